@@ -1,0 +1,1 @@
+"""One visit: the bench record, the judge, the verdict, the adjustment, the next useful test."""

@@ -1,0 +1,1 @@
+"""What leaves the shop: certificate, sticker, do-not-use tag, and their machine-readable companions."""

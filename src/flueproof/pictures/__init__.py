@@ -1,0 +1,1 @@
+"""The one picture grammar as SVG, for pages and papers alike."""

@@ -1,0 +1,1 @@
+"""What the analyzer showed: typed readings and traces, and the value they settle to."""

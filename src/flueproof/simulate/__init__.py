@@ -1,0 +1,1 @@
+"""Analyzers and benches with known truth, from fixed seeds, for demo, tests and benchmarks."""

@@ -1,0 +1,1 @@
+"""What we hold against the analyzer: blends and certificates, cylinder contents, humid air, dilution."""
