@@ -19,7 +19,6 @@ GATES = {
     "format": [PYTHON, "-m", "ruff", "format", "--check", "--quiet", "."],
     "lint": [PYTHON, "-m", "ruff", "check", "--quiet", "."],
     "types": [PYTHON, "-m", "mypy"],
-    "import contract": [PYTHON, "-c", "from importlinter.cli import lint_imports_command as run; run()"],
     "docs": [PYTHON, "-m", "sphinx", "-b", "html", "-n", "-W", "--keep-going", "-q", "docs", "docs/_build/html"],
 }
 TESTS = [PYTHON, "-m", "pytest", "-q", "-n", WORKERS, "--dist", "worksteal", "--cov", "--cov-report="]
