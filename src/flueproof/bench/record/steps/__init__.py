@@ -1,0 +1,1 @@
+"""The steps of a visit, one family a file."""

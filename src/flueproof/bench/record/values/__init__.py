@@ -1,0 +1,1 @@
+"""The small values that all parts of a bench record are made of."""
