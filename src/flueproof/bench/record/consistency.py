@@ -1,6 +1,5 @@
 """What must agree between the parts of one record: ids, references, times, strikes, phases."""
 
-import difflib
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
@@ -10,6 +9,7 @@ from flueproof.bench.record.steps.kinds import REFERENCE_KIND_OF_STEP, AnyStep
 from flueproof.bench.record.steps.remarks import StrikeStep
 from flueproof.bench.record.steps.step import MeasuringStep
 from flueproof.bench.record.steps.work import AdjustStep, PartStep
+from flueproof.bench.record.values.spelling import nearest_word
 
 
 def refuse_contradictions(steps: Sequence[AnyStep], references: Mapping[str, Reference]) -> None:
@@ -75,9 +75,9 @@ def _references_known(steps: Sequence[AnyStep], references: Mapping[str, Referen
 def _nearest(named: str, references: Mapping[str, Reference]) -> str:
     if not references:
         return "Enter it under references, with its certificate."
-    close = difflib.get_close_matches(named, references, n=1)
-    if close:
-        return f"Did you mean {close[0]!r}? Otherwise enter it under references."
+    close = nearest_word(named, references)
+    if close is not None:
+        return f"Did you mean {close!r}? Otherwise enter it under references."
     return f"Name one of {', '.join(map(repr, references))}, or enter it under references."
 
 

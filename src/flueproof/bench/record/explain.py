@@ -1,6 +1,5 @@
 """From pydantic's list of errors to the one that a person should see first, in plain words."""
 
-import difflib
 from collections.abc import Sequence
 from typing import Any
 
@@ -9,6 +8,7 @@ from pydantic_core import ErrorDetails
 
 from flueproof.bench.errors import RecordError
 from flueproof.bench.record.locating import field_at, json_path, model_at, place_without_tags
+from flueproof.bench.record.values.spelling import nearest_word
 
 _NUMBER = ("float_type", "int_type", "int_from_float", "float_parsing", "int_parsing")
 _OBJECT = ("model_type", "dict_type", "model_attributes_type")
@@ -63,8 +63,10 @@ def _told(error: ErrorDetails, root: type[BaseModel]) -> tuple[str, str, tuple[s
         return f"the key {place[-1]!r} is missing.", f"Add it: {_meaning(error, root)}", place
     if kind == "extra_forbidden":
         return (*_unknown_key(error, root), place)
-    if kind in {"union_tag_invalid", "union_tag_not_found"}:
-        return (*_unknown_kind(error), (*place, "kind"))
+    if kind == "union_tag_not_found":
+        return _no_kind(error["input"], place)
+    if kind == "union_tag_invalid":
+        return (*_unknown_kind(context["tag"], context["expected_tags"]), (*place, "kind"))
     if kind in {"literal_error", "enum"}:
         return (*_not_allowed(error), place)
     return (*_wrong_value(error, root), place)
@@ -80,20 +82,22 @@ def _unknown_key(error: ErrorDetails, root: type[BaseModel]) -> tuple[str, str]:
 
 def _nearest_key(error: ErrorDetails, root: type[BaseModel]) -> str | None:
     model = model_at(root, error["loc"][:-1])
-    key = str(error["loc"][-1])
-    by_folded = {name.lower().replace("_", ""): name for name in (model.model_fields if model is not None else ())}
-    close = difflib.get_close_matches(key.lower().replace("_", "").replace("-", ""), by_folded, n=1, cutoff=0.6)
-    return by_folded[close[0]] if close else None
+    return nearest_word(error["loc"][-1], () if model is None else model.model_fields)
 
 
-def _unknown_kind(error: ErrorDetails) -> tuple[str, str]:
-    context = error.get("ctx", {})
-    if error["type"] == "union_tag_not_found":
-        return "the key 'kind' is missing.", "Add it: it says what this is, like test-gas."
-    kinds = [kind.strip().strip("'") for kind in str(context["expected_tags"]).split(", ")]
-    given = context["tag"]
-    close = difflib.get_close_matches(given, kinds, n=1)
-    remedy = f"Did you mean {close[0]!r}? " if close else ""
+def _no_kind(given: Any, place: tuple[str | int, ...]) -> tuple[str, str, tuple[str | int, ...]]:
+    if not isinstance(given, dict):
+        return f"{_short(given)} stands where an object in braces must stand.", "Write { and the key kind first.", place
+    mistyped = nearest_word("kind", (key for key in given if key not in {"id", "by", "at"}))
+    if mistyped is not None:
+        return f"the key {_short(mistyped)} is not known here.", "Did you mean 'kind'?", (*place, mistyped)
+    return "the key 'kind' is missing.", "Add it: it says what this is, like test-gas.", (*place, "kind")
+
+
+def _unknown_kind(given: str, expected: str) -> tuple[str, str]:
+    kinds = [kind.strip("'") for kind in expected.split(", ")]
+    close = nearest_word(given, kinds)
+    remedy = f"Did you mean {close!r}? " if close else ""
     return f"the kind {_short(given)} is not known here.", f"{remedy}Known: {', '.join(kinds)}."
 
 
@@ -101,8 +105,8 @@ def _not_allowed(error: ErrorDetails) -> tuple[str, str]:
     expected = str(error.get("ctx", {}).get("expected", ""))
     allowed = [word.strip("'") for word in expected.replace(" or ", ", ").split(", ")]
     given = error["input"]
-    close = difflib.get_close_matches(given, allowed, n=1) if isinstance(given, str) else []
-    remedy = f"Did you mean {close[0]!r}?" if close and len(allowed) > 1 else f"Write {expected}."
+    close = nearest_word(given, allowed)
+    remedy = f"Did you mean {close!r}?" if close is not None and len(allowed) > 1 else f"Write {expected}."
     return f"{_short(given)} is not allowed here; allowed: {', '.join(allowed)}.", remedy
 
 

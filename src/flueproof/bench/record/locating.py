@@ -40,8 +40,6 @@ def place_without_tags(loc: Sequence[str | int]) -> tuple[str | int, ...]:
     tagged = len(place) > 2 and (place[0] in {"steps", "references"} or tuple(place[:2]) == ("order", "limits"))
     if tagged:
         del place[2]
-    if tuple(place[:1]) == ("steps",) and len(place) > 4 and place[2] in {"as_found", "changed"}:
-        del place[4:]
     return tuple(place)
 
 

@@ -1,6 +1,5 @@
 """Read a bench record: a file or its bytes to a validated Record, or one clear refusal."""
 
-import difflib
 import re
 from pathlib import Path
 from typing import Any
@@ -11,6 +10,7 @@ from flueproof.bench.errors import RecordError
 from flueproof.bench.record.decoding import json_object, record_bytes
 from flueproof.bench.record.explain import record_error
 from flueproof.bench.record.record import FORMAT, Record
+from flueproof.bench.record.values.spelling import nearest_word
 
 _FORMAT_NAME, _, _FORMAT_VERSION = FORMAT.partition("/")
 
@@ -46,8 +46,8 @@ def record_from_json(tree: dict[str, Any]) -> Record:
 
 def _refuse_other_formats(tree: dict[str, Any]) -> None:
     if "format" not in tree:
-        close = difflib.get_close_matches("format", [key for key in tree if key != "format"], n=1)
-        hint = f" in place of {close[0]!r}" if close else " as the first key"
+        close = nearest_word("format", tree)
+        hint = f" in place of {close!r}" if close is not None else " as the first key"
         raise RecordError("$.format", "the key 'format' is missing.", f'Add "format": "{FORMAT}"{hint}.')
     given = tree["format"]
     if given == FORMAT:

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import FailFast, Field, model_validator
 
 from flueproof.bench.record.analyzer import Analyzer
 from flueproof.bench.record.consistency import refuse_contradictions, struck_ids
@@ -34,7 +34,7 @@ class Record(Entry):
     """The analyzer: make, model, serial, profile, cells."""
     references: dict[Name, Reference]
     """What it was compared with, by an id that the steps use."""
-    steps: Annotated[tuple[AnyStep, ...], Field(min_length=1)]
+    steps: Annotated[tuple[AnyStep, ...], FailFast(), Field(min_length=1)]
     """What was done, in the order in which it was done."""
 
     @model_validator(mode="after")

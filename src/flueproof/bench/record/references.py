@@ -177,7 +177,7 @@ class Manometer(_Instrument):
     kind: Literal["manometer"]
     """What the reference is."""
     unit: PressureUnit
-    """Unit of the uncertainty: Pa, hPa, kPa, mbar, inH2O, mmH2O or psi."""
+    """Unit of the uncertainty: Pa, hPa, kPa, mbar, inH2O, mmH2O, inHg, mmHg or psi."""
 
 
 class FlowMeter(_Instrument):

@@ -1,14 +1,26 @@
 """Steps about the state of room and analyzer: room, zeroing, settings, visual."""
 
-from typing import Annotated, Literal, Self
+import math
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, PlainValidator, WithJsonSchema, model_validator
 
 from flueproof.bench.record.steps.step import Step
-from flueproof.bench.record.values.entry import Flag, Name, NotNegative, Number, Percentage, Text, fault
+from flueproof.bench.record.values.entry import Name, NotNegative, Percentage, Text, fault
 from flueproof.bench.record.values.quantities import PossibleTemperature
 
-Setting = Text | Number | Flag
+
+def _setting(given: Any) -> str | float | bool:
+    if isinstance(given, bool | str) or (isinstance(given, int | float) and math.isfinite(given)):
+        return given
+    raise fault("a setting is a text, a finite number, true or false.", "Write what the display shows for it.")
+
+
+Setting = Annotated[
+    str | float | bool,
+    PlainValidator(_setting),
+    WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "number"}, {"type": "boolean"}]}),
+]
 
 
 class RoomStep(Step):

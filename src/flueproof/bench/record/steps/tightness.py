@@ -29,8 +29,8 @@ class BulbTestStep(MeasuringStep):
     """Kind of the step."""
     path: GasPath
     """Where the bulb was put on, and through whose probe."""
-    bulb: Literal["stays-flat", "fills"]
-    """What the bulb did: stays-flat or fills."""
+    stays_flat: Flag
+    """Whether the squeezed bulb stayed flat: true or false."""
 
 
 class VacuumHoldStep(MeasuringStep):

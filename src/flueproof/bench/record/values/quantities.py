@@ -4,13 +4,14 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 
+from flueproof.analyzer.units import units_of
 from flueproof.bench.record.values.entry import Entry, Number, fault
 
 Gas = Literal["o2", "co", "no", "no2", "so2", "co2", "h2"]
 
 CONCENTRATION_UNITS = ("%", "ppm")
-TEMPERATURE_UNITS = ("degC", "degF", "K")
-PRESSURE_UNITS = ("Pa", "hPa", "kPa", "mbar", "inH2O", "mmH2O", "psi")
+TEMPERATURE_UNITS = units_of("temperature")
+PRESSURE_UNITS = units_of("pressure")
 FLOW_UNITS = ("l/min",)
 KNOWN_UNITS = (*CONCENTRATION_UNITS, *TEMPERATURE_UNITS, *PRESSURE_UNITS, *FLOW_UNITS)
 _COLDEST = {"degC": -273.15, "degF": -459.67, "K": 0.0}
@@ -64,7 +65,7 @@ class Pressure(Entry):
     """A pressure difference; a draft is negative."""
 
     unit: PressureUnit
-    """Unit of pressure: Pa, hPa, kPa, mbar, inH2O, mmH2O or psi."""
+    """Unit of pressure: Pa, hPa, kPa, mbar, inH2O, mmH2O, inHg, mmHg or psi."""
     value: Number
     """The pressure, in its unit; a draft is negative."""
 

@@ -13,9 +13,7 @@ from flueproof.bench.record.values.entry import Entry, Name, Positive, fault
 from flueproof.bench.record.values.quantities import FlowUnit, PressureUnit, TemperatureUnit, Unit
 
 LONGEST_SHOWN_TEXT = 40
-_QUOTED_NUMBER = re.compile(
-    r"\s*[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?\s*|\s*[+-]?(nan|inf|infinity)\s*", re.IGNORECASE
-)
+_QUOTED_NUMBER = re.compile(r"[+-]?((\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d+)?|nan|inf|infinity)", re.IGNORECASE)
 _NUMBER_TYPES = {int, float}
 
 
@@ -65,14 +63,14 @@ def _shown(given: Any) -> tuple[float | str, ...]:
 
 
 def _shown_text(text: str, index: int) -> None:
-    if _QUOTED_NUMBER.fullmatch(text):
-        raise fault(f"{text!r} is a number in quotes.", "Write numbers without quotes, with a decimal point.", (index,))
     if not text.strip() or len(text) > LONGEST_SHOWN_TEXT or not text.isprintable():
         raise fault(
             f"a shown text has 1 to {LONGEST_SHOWN_TEXT} printable characters.",
             'Write what the display showed, "----" for a blank one.',
             (index,),
         )
+    if _QUOTED_NUMBER.fullmatch(text.strip()):
+        raise fault(f"{text!r} is a number in quotes.", "Write numbers without quotes, with a decimal point.", (index,))
 
 
 def _times(given: Any) -> tuple[float, ...]:
@@ -161,7 +159,7 @@ class PressureReading(_Looks):
     """Looks at a pressure channel."""
 
     unit: PressureUnit
-    """Unit on the display: Pa, hPa, kPa, mbar, inH2O, mmH2O or psi."""
+    """Unit on the display: Pa, hPa, kPa, mbar, inH2O, mmH2O, inHg, mmHg or psi."""
 
 
 class FlowReading(_Looks):
