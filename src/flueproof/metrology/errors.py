@@ -5,6 +5,13 @@ MetrologyError
     ConformityInputError    a limit, error, uncertainty or guard that cannot be judged
     LineInputError          calibration points or an uncertainty that no line can be fitted to
     LineInversionError      a line too flat to be read backwards at the level asked for
+    BudgetError             an uncertainty contribution, degrees of freedom or correlation that cannot be combined
+    EmptyBudgetError        a budget, or a set of readings, with nothing in it
+    DistributionError       a half-width, step, coverage factor or level that describes no distribution
+    LevelError              a level of confidence outside ]0, 1[
+    ReadingsError           too few readings, or readings that are no numbers
+    MonteCarloError         a model or setting that cannot be propagated by Monte Carlo
+    RoundingError           a value that cannot be written with the digits asked for
 """
 
 
@@ -26,3 +33,31 @@ class LineInputError(MetrologyError):
 
 class LineInversionError(MetrologyError):
     """A line too flat to be read backwards at the level asked for."""
+
+
+class BudgetError(MetrologyError):
+    """An uncertainty contribution, degrees of freedom or correlation that cannot be combined."""
+
+
+class EmptyBudgetError(BudgetError):
+    """A budget with nothing in it."""
+
+
+class DistributionError(MetrologyError):
+    """A half-width, step, coverage factor or level that describes no distribution."""
+
+
+class LevelError(MetrologyError):
+    """A level of confidence outside ]0, 1[."""
+
+
+class ReadingsError(MetrologyError):
+    """Too few readings, or readings that are no numbers."""
+
+
+class MonteCarloError(MetrologyError):
+    """A model or setting that cannot be propagated by Monte Carlo."""
+
+
+class RoundingError(MetrologyError):
+    """A value that cannot be written with the digits asked for."""
