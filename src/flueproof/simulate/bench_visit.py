@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from flueproof.analyzer.units import difference_from_core, from_core
 from flueproof.simulate.application import Gas, GasChannel, application_readings, end_value
 from flueproof.simulate.bottles import AIR_O2_PCT, draw_bottle, draw_instrument_error, draw_source_error
-from flueproof.simulate.display import display_of, from_core, on_step
+from flueproof.simulate.display import display_of, on_step
 from flueproof.simulate.errors import StepError
-from flueproof.simulate.gas_path import dilution_at, plugged_pump, vacuum_after, vent_dilution
+from flueproof.simulate.gas_path import STALL_BELOW, dilution_at, plugged_pump, vacuum_after, vent_dilution
 from flueproof.simulate.sensing import AIR_CO2_PCT, Room, air_shown, draft_shown, stack_shown
 
 if TYPE_CHECKING:
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
     from flueproof.simulate.truth import Truth
 
-BAR_KPA = 100.0
 TYPED_TIMES_S = (0.0, 30.0, 60.0, 90.0, 120.0)
 START_VACUUM_KPA = 8.0
 UNKNOWN_VOLUME_ML = 60.0
@@ -111,7 +111,7 @@ class BenchVisit:
         unit = "degF" if self.style.us_units else "degC"
         return self.happening(
             "room",
-            air={"unit": unit, "value": round(from_core(self.room_air.air_c, unit), 1)},
+            air={"unit": unit, "value": round(from_core(self.room_air.air_c, unit, "degC"), 1)},
             humidity_pct=round(self.room_air.humidity_pct),
             pressure_hpa=round(self.room_air.pressure_hpa, 1),
             room_co_ppm=round(self.room_air.co_ppm, 1),
@@ -223,7 +223,7 @@ class BenchVisit:
 
     def bulb_test(self) -> str:
         """Squeeze a bulb on the owner's probe assembly with its tip closed. Source: common practice, no source."""
-        return self.measuring("bulb-test", path={"feed": "tip", "probe": "owner"}, bulb="stays-flat" if self.truth.dilution_probe < 0.01 else "fills")
+        return self.measuring("bulb-test", path={"feed": "tip", "probe": "owner"}, stays_flat=self.truth.dilution_probe < STALL_BELOW)
 
     def vacuum_hold(self, feed: str = "instrument") -> str:
         """Draw a vacuum at a feed, close and watch it. Source: as `gas_path.vacuum_after`."""
@@ -277,8 +277,8 @@ class BenchVisit:
         self, reference: str, kind: str, channel: str, unit: str, value: float, shown: float, **extra: Any
     ) -> str:
         display = display_of(self.profile.channels[channel], us_units=self.style.us_units)
-        noise = from_core(1.0, display.unit) - from_core(0.0, display.unit)
-        looks = shown + 0.2 * display.step / noise * self.generator.standard_normal(3)
+        per_core = difference_from_core(1.0, display.unit, display.core_unit)
+        looks = shown + 0.2 * display.step / per_core * self.generator.standard_normal(3)
         reading = {
             "channel": channel, "unit": display.unit, "step": display.step, "shown": display.show(looks.tolist())
         }

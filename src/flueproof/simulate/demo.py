@@ -12,7 +12,7 @@ import numpy as np
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.simulate.bench_visit import BenchVisit, Style
 from flueproof.simulate.rack import demo_world, record_head
-from flueproof.simulate.sensing import Room
+from flueproof.simulate.sensing import Room, drawn_room
 from flueproof.simulate.truth import Truth
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ class DemoCase:
     condition: str = "used, dry, no visible damage"
     enclosed: Collection[str] = WHOLE_BOX
     style: Style = field(default_factory=Style)
-    room: Room = field(default_factory=Room)
+    room: Room | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,4 +129,4 @@ def _start(case: DemoCase, number: int, generator: np.random.Generator) -> Bench
         references=case.references,
     )
     by = demo_world()["technicians"][case.by]
-    return BenchVisit(case.truth, profile, head, generator, morning, by, case.style, case.room)
+    return BenchVisit(case.truth, profile, head, generator, morning, by, case.style, case.room or drawn_room(generator))

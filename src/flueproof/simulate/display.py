@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from flueproof.analyzer.units import difference_from_core, from_core
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-PA_PER_INH2O = 249.08891
+    from flueproof.analyzer.profile import Channel
+
+US_UNITS = {"degC": "degF", "Pa": "inH2O"}
 OVER = "OVER"
 ABSENT = "----"
 
@@ -18,12 +22,13 @@ ABSENT = "----"
 class Display:
     """How one channel is shown.
 
-    unit: unit on the display; step: its last digit [that unit]; high: text OVER above it [core unit]; clamp_low: it
+    unit: unit on the display; core_unit: unit of the values behind it; step: its last digit [that unit]; high: text OVER above it [core unit]; clamp_low: it
     cannot show less [core unit]; snap_to, snap_width: values this near show snap_to [core unit]; None where absent.
     """
 
     channel: str
     unit: str
+    core_unit: str
     step: float
     high: float = math.inf
     clamp_low: float | None = None
@@ -47,7 +52,7 @@ class Display:
             value = self.clamp_low
         if self.snap_to is not None and abs(value - self.snap_to) <= self.snap_width:
             value = self.snap_to
-        return on_step(from_core(value, self.unit), self.step)
+        return on_step(from_core(value, self.unit, self.core_unit), self.step)
 
 
 def on_step(value: float, step: float) -> float | int:
@@ -60,30 +65,16 @@ def on_step(value: float, step: float) -> float | int:
     return int(shown) if digits == 0 else shown + 0.0
 
 
-def from_core(value: float, unit: str) -> float:
-    """Return a value of the core's units (degC, Pa, %, ppm) in the unit of the display.
-
-    Source: team's reference sheet, section 7 (conventional inch of water 249.08891 Pa, NIST SP 811).
-    """
-    if unit == "degF":
-        return 1.8 * value + 32.0
-    if unit == "inH2O":
-        return value / PA_PER_INH2O
-    return value
-
-
-def display_of(channel: Any, *, us_units: bool = False) -> Display:
+def display_of(channel: Channel, *, us_units: bool = False) -> Display:
     """Return how a profile's channel is shown, in us units (degF, inH2O) when asked.
 
-    channel: `flueproof.analyzer.profile.Channel`; a converted step is the next decade that is not finer.
+    A converted display step is the next decade, 0.3 decades finer at most.
     Source: own choice of the converted step.
     """
-    unit = channel.unit
-    step = float(channel.step)
-    if us_units and unit in {"degC", "Pa"}:
-        ratio = 1.8 if unit == "degC" else 1.0 / PA_PER_INH2O
-        unit = "degF" if unit == "degC" else "inH2O"
-        step = 10.0 ** math.ceil(math.log10(step * ratio) - 0.3)
+    unit, step = channel.unit, channel.step
+    if us_units and unit in US_UNITS:
+        unit = US_UNITS[unit]
+        step = 10.0 ** math.ceil(math.log10(difference_from_core(channel.step, unit, channel.unit)) - 0.3)
     return Display(
-        channel.name, unit, step, float(channel.high), channel.clamp_low, channel.snap_to, float(channel.snap_width)
+        channel.name, unit, channel.unit, step, channel.high, channel.clamp_low, channel.snap_to, channel.snap_width
     )

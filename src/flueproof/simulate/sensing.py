@@ -13,6 +13,8 @@ from flueproof.testgas.ambient import ambient_o2_pct
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    import numpy as np
+
     from flueproof.simulate.truth import Truth
 
 DRY_AIR_O2_PCT = 20.946
@@ -29,6 +31,15 @@ class Room:
     humidity_pct: float = 45.0
     pressure_hpa: float = 1010.0
     co_ppm: float = 0.0
+
+
+def drawn_room(generator: np.random.Generator, *, co_ppm: float = 0.0) -> Room:
+    """Return the air of an ordinary bench on an autumn day; co_ppm: CO in it [ppm].
+
+    Source: common practice, no source.
+    """
+    air_c, humidity_pct, pressure_hpa = generator.uniform((19.5, 35.0, 992.0), (24.5, 58.0, 1022.0)).tolist()
+    return Room(round(air_c, 1), round(humidity_pct), round(pressure_hpa, 1), co_ppm)
 
 
 def gas_of(channel: str) -> str:
