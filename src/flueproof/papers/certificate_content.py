@@ -1,0 +1,180 @@
+"""Everything that stands on a certificate or bench report, as plain data with ready text."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Final
+
+from flueproof.papers.content import statements
+from flueproof.papers.content.checks import action_lines, check_rows
+from flueproof.papers.content.display import name_of
+from flueproof.papers.content.outcome import PaperKind, paper_kind, verdict_of
+from flueproof.papers.content.references import letters_of, reference_rows, room_lines
+from flueproof.papers.content.results import result_pictures, results_content
+from flueproof.papers.content.uncertainty import budget_rows, limit_rows, rule_words
+from flueproof.papers.content.work_done import done_in_words, work_dates, work_lines
+from flueproof.papers.due import date_in_words, due_date
+from flueproof.papers.printable import printable
+from flueproof.pictures.key import key_picture
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from flueproof.analyzer.profile import Profile
+    from flueproof.bench.judgement import Judgement
+    from flueproof.bench.record.record import Record
+    from flueproof.papers.issue import Issue
+    from flueproof.pictures.picture import Picture
+
+_DAGGER: Final = "\u2020"
+_PAPER_NAMES: Final = {"a4": "a4", "letter": "us-letter"}
+_LONG_NAME: Final = 120
+
+
+def certificate_content(record: Record, profile: Profile, judgement: Judgement, issue: Issue) -> dict[str, Any]:
+    """Return what the certificate (or, where none is due, the bench report) says, as plain data for the template.
+
+    Quantities in the issue's units; every text is a string, every number is rounded text.
+    Source: ISO/IEC 17025:2017, 7.8.2 and 7.8.4, second-hand.
+    """
+    kind = paper_kind(record, judgement)
+    letters = letters_of(record)
+    points, units = judgement.points, issue.units
+    drawn = result_pictures([p for p in points if p.counts] or points, profile, units)
+    return {
+        "paper": _PAPER_NAMES[issue.paper],
+        "certificate": kind.certificate,
+        "title": printable(kind.title, 160),
+        "headline": kind.headline,
+        "running": _running(record, kind, issue),
+        "number": issue.number if kind.certificate else "",
+        "date": {"year": issue.issued_on.year, "month": issue.issued_on.month, "day": issue.issued_on.day},
+        "shop": _shop(record, kind, issue),
+        "facts": _facts(record, profile, kind, issue),
+        "results": results_content(points, profile, units, letters),
+        "pictures": _halves(drawn),
+        "key": _drawing(key_picture()),
+        "budget": budget_rows(points, profile, units, letters),
+        "rule": rule_words(judgement),
+        "limits": limit_rows(points, profile, units, _owner_limits(record)),
+        "references": reference_rows(record),
+        "room": room_lines(record, units),
+        "checks": check_rows(judgement),
+        "work": work_lines(record),
+        "actions": [] if kind.certificate else action_lines(verdict_of(judgement)),
+        "not_tested": [_sentence(text) for text in judgement.not_tested],
+        "notes": _notes(record, judgement, kind, issue),
+        "words": _words(judgement),
+        "signer": issue.signer,
+        "signed": f"{date_in_words(issue.issued_on)}",
+        "end": f"End of {'certificate ' + issue.number if kind.certificate else 'bench report, job ' + record.job}",
+    }
+
+
+def due_of(record: Record) -> date | None:
+    """Return the due date, only where the order asks for one: counted from the last day of the work.
+
+    Source: ISO/IEC 17025:2017, 7.8.4.3, second-hand (no recommendation of an interval unless agreed).
+    """
+    due = record.order.due
+    return due_date(work_dates(record)[1], due.months, due.rule) if due.wanted else None
+
+
+def _running(record: Record, kind: PaperKind, issue: Issue) -> str:
+    name = (
+        f"Certificate {issue.number}" if kind.certificate else f"Bench report, job {record.job} \u2013 no certificate"
+    )
+    return f"{name}  \u00b7  serial {printable(record.analyzer.serial, 40)}"
+
+
+def _shop(record: Record, kind: PaperKind, issue: Issue) -> dict[str, Any]:
+    claim = issue.accredited_claim if kind.certificate and record.order.accredited else None
+    address = [printable(line, _LONG_NAME) for line in record.shop.address[:6]]
+    return {"name": printable(record.shop.name, _LONG_NAME), "address": address, "claim": claim or ""}
+
+
+def _facts(record: Record, profile: Profile, kind: PaperKind, issue: Issue) -> list[dict[str, Any]]:
+    analyzer, received = record.analyzer, record.received
+    due = due_of(record) if kind.certificate else None
+    item = [f"{analyzer.make} {analyzer.model}", f"Serial {analyzer.serial}"]
+    if analyzer.firmware:
+        item.append(f"Firmware {analyzer.firmware}")
+    facts = [
+        ("Owner" + _DAGGER, [record.owner.name, *record.owner.address[:6]]),
+        ("Item", item),
+        ("Cells", _cells(record)),
+        ("Condition", [received.condition or "Nothing noted"]),
+        ("Enclosed", [", ".join(received.enclosed) or "Nothing but the analyzer"]),
+        ("Certificate", [issue.number] if kind.certificate else ["None issued"]),
+        ("Job", [record.job]),
+        ("Received", [date_in_words(received.date)]),
+        ("Work done", [done_in_words(record)]),
+        ("Issued", [date_in_words(issue.issued_on)]),
+        ("Method", [record.shop.method or "Not stated", f"Profile {profile.name}, version {profile.version}"]),
+        ("Due" + _DAGGER, [f"{date_in_words(due)}, as the owner asked"] if due else []),
+    ]
+    return [{"name": name, "lines": [printable(line, 200) for line in lines]} for name, lines in facts if lines]
+
+
+def _cells(record: Record) -> list[str]:
+    lines = []
+    for cell in record.analyzer.cells:
+        parts = [name_of(cell.gas)]
+        if cell.serial:
+            parts.append(f"serial {cell.serial}")
+        if cell.made_day is not None:
+            parts.append(f"made {cell.made}")
+        if cell.fitted_day is not None:
+            parts.append(f"fitted {cell.fitted}")
+        lines.append(", ".join(parts))
+    return lines
+
+
+def _owner_limits(record: Record) -> frozenset[str]:
+    return frozenset() if isinstance(record.order.limits, str) else frozenset(record.order.limits)
+
+
+def _halves(drawn: list[Picture]) -> list[list[dict[str, Any]]]:
+    """Share the pictures between two columns of about the same height, in order."""
+    columns: list[list[dict[str, Any]]] = [[], []]
+    heights = [0.0, 0.0]
+    for picture in drawn:
+        shorter = 0 if heights[0] <= heights[1] else 1
+        columns[shorter].append(_drawing(picture))
+        heights[shorter] += picture.height_pt + 22.0
+    return columns
+
+
+def _drawing(picture: Picture) -> dict[str, Any]:
+    spoken = "; ".join(": ".join((row[0], ", ".join(row[1:]))) for row in picture.rows)
+    return {
+        "svg": picture.svg,
+        "alt": printable(f"{picture.title}. {picture.caption} {spoken}"),
+        "caption": picture.caption,
+        "width": round(picture.width_pt, 2),
+    }
+
+
+def _notes(record: Record, judgement: Judgement, kind: PaperKind, issue: Issue) -> list[str]:
+    notes = [_sentence(note.text) for note in judgement.notes]
+    if kind.certificate and record.order.accredited and not issue.accredited_claim:
+        notes.append(statements.NOT_ACCREDITED)
+    return list(dict.fromkeys(notes))
+
+
+def _sentence(text: str) -> str:
+    stripped = printable(text, 400)
+    return stripped if stripped.endswith((".", "!", "?", "…")) else stripped + "."
+
+
+def _words(judgement: Judgement) -> dict[str, Any]:
+    close = any(point.statement == "undecided" for point in judgement.points)
+    return {
+        "only": statements.ONLY_THIS_ITEM,
+        "uncertainty": statements.UNCERTAINTY,
+        "traceability": statements.TRACEABILITY,
+        "unrounded": statements.UNROUNDED,
+        "owner": statements.OWNER_MARK,
+        "close": statements.TOO_CLOSE if close else "",
+        "cautions": list(statements.CAUTIONS),
+        "warning": statements.REPORT_WARNING,
+    }

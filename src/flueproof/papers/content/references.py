@@ -1,0 +1,106 @@
+"""What the analyzer was compared with: lettered references with certificate numbers, and the room."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from flueproof.analyzer.units import to_core
+from flueproof.bench.record.references import FlowMeter, Manometer, TestGas, Thermometer
+from flueproof.bench.record.steps.surroundings import RoomStep
+from flueproof.papers.content.display import display_of, name_of, plain_number, unit_sign
+from flueproof.papers.due import date_in_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from flueproof.bench.record.record import Record
+    from flueproof.bench.record.references import Component
+
+
+def letters_of(record: Record) -> dict[str, str]:
+    """Return a letter for every reference that a standing step used, in order of use.
+
+    Source: common practice, no source.
+    """
+    used = dict.fromkeys(
+        str(named) for step in record.standing_steps() if (named := getattr(step, "reference", None)) is not None
+    )
+    return {identifier: _letter(index) for index, identifier in enumerate(used)}
+
+
+def _letter(index: int) -> str:
+    return chr(ord("A") + index) if index < 26 else f"{chr(ord('A') + index // 26 - 1)}{chr(ord('A') + index % 26)}"
+
+
+def reference_rows(record: Record) -> list[dict[str, str]]:
+    """Return one row per reference used: letter, what it is, its value with uncertainty, certificate, how long valid.
+
+    Source: ISO/IEC 17025:2017, 7.8.4.1 c, second-hand; gas entries: common practice, no source.
+    """
+    return [
+        {"letter": letter, **_row(record.references[identifier])} for identifier, letter in letters_of(record).items()
+    ]
+
+
+def _row(reference: TestGas | Thermometer | Manometer | FlowMeter) -> dict[str, str]:
+    if isinstance(reference, TestGas):
+        parts = [f"Cylinder {reference.number}" if reference.number else "Test gas"]
+        if reference.lot:
+            parts.append(f"lot {reference.lot}")
+        if reference.supplier:
+            parts.append(reference.supplier)
+        values = [_component(gas, component) for gas, component in reference.components.items()]
+        return {
+            "what": ", ".join(parts),
+            "value": "; ".join(values) + f"; balance {reference.balance}",
+            "certificate": f"{reference.certificate}, {date_in_words(reference.certified)}",
+            "until": date_in_words(reference.expires),
+        }
+    kind = {"thermometer": "Thermometer", "manometer": "Manometer", "flow-meter": "Flow meter"}[reference.kind]
+    value = f"U {plain_number(reference.expanded_uncertainty)} {unit_sign(reference.unit)} (k = {reference.k:g})"
+    if isinstance(reference, Thermometer) and reference.source_u:
+        value += f"; source of heat u {plain_number(reference.source_u)} {unit_sign(reference.unit)}"
+    return {
+        "what": kind,
+        "value": value,
+        "certificate": reference.certificate,
+        "until": date_in_words(reference.due),
+    }
+
+
+def _component(gas: str, component: Component) -> str:
+    said = f"{name_of(gas)} {plain_number(component.value, 6)} {component.unit}"
+    if component.stated_accuracy_pct is not None:
+        return f"{said} \u00b1 {component.stated_accuracy_pct:g} % stated, taken as rectangular"
+    assert component.expanded_uncertainty is not None  # noqa: S101  (the record's reader demands one of the two)
+    return f"{said}, U {plain_number(component.expanded_uncertainty)} {component.unit} (k = {component.k:g})"
+
+
+def room_lines(record: Record, units: str) -> list[dict[str, str]]:
+    """Return the conditions of the room: air, humidity, pressure, CO, as one value or a range.
+
+    Source: ISO/IEC 17025:2017, 7.8.4.1 b, second-hand.
+    """
+    rooms = [step for step in record.standing_steps() if isinstance(step, RoomStep)]
+    air = [_air_core(step) for step in rooms if step.air is not None]
+    display = display_of("degC", units)
+    lines = [
+        ("Air temperature", _span((display.value(value) for value in air), 1), display.sign),
+        ("Humidity", _span((s.humidity_pct for s in rooms if s.humidity_pct is not None), 0), "% RH"),
+        ("Air pressure", _span((s.pressure_hpa for s in rooms if s.pressure_hpa is not None), 0), "hPa"),
+        ("CO in the room", _span((s.room_co_ppm for s in rooms if s.room_co_ppm is not None), 0), "ppm"),
+    ]
+    return [{"name": name, "value": f"{value} {unit}"} for name, value, unit in lines if value]
+
+
+def _air_core(step: RoomStep) -> float:
+    assert step.air is not None  # noqa: S101  (only called where it stands)
+    return float(to_core(step.air.value, step.air.unit, "temperature"))
+
+
+def _span(values: Iterable[float], decimals: int) -> str:
+    shown = sorted(values)
+    if not shown:
+        return ""
+    low, high = f"{shown[0]:.{decimals}f}", f"{shown[-1]:.{decimals}f}"
+    return low if low == high else f"{low} to {high}"

@@ -1,0 +1,1 @@
+"""Stickers: their sizes, their text, their code, as PDF and as a label printer's language."""

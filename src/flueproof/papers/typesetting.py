@@ -1,0 +1,73 @@
+"""Set a document: our own templates from data files, everything else as data, never as source."""
+
+from __future__ import annotations
+
+import json
+import threading
+from collections.abc import Mapping
+from functools import cache
+from importlib import resources
+from typing import Any, Final
+
+from flueproof.papers.errors import TypesettingError
+from flueproof.papers.printable import plain_letters, printable_tree
+
+ARCHIVE: Final = "a-2a"
+_ONE_AT_A_TIME: Final = threading.Lock()
+
+
+def typeset(template: str, content: Mapping[str, Any], *, standard: str | None = ARCHIVE) -> bytes:
+    """Return the PDF of one of our templates (file name in data/) filled with plain data.
+
+    Text reaches the type setter as JSON only, so it can never become markup; no system font, no network package.
+    Where the type setter cannot set a sign in spite of the table of printable ones, the document is set once more
+    with hollow squares in its place.
+    Raises: TypesettingError.
+    Source: tagged archive form ISO 19005-2, level A, as asserted by the type setter itself.
+    """
+    data = printable_tree(dict(content))
+    try:
+        return _compile(template, data, standard)
+    except TypesettingError as first:
+        try:
+            return _compile(template, plain_letters(data), standard)
+        except TypesettingError:
+            raise first from None
+
+
+def _compile(template: str, data: Any, standard: str | None) -> bytes:
+    import typst  # noqa: PLC0415 - 34 MB of binary, loaded when a paper is really made
+
+    inputs = {"data": json.dumps(data, ensure_ascii=False, allow_nan=False)}
+    try:
+        with _ONE_AT_A_TIME:
+            made = typst.compile(
+                _source(template),
+                font_paths=_faces(),
+                ignore_system_fonts=True,
+                sys_inputs=inputs,
+                pdf_standards=[standard] if standard else [],
+            )
+    except BaseException as trouble:
+        # a panic of the type setter arrives as a BaseException of its own; everything else that is one must pass
+        if isinstance(trouble, (KeyboardInterrupt, SystemExit, GeneratorExit)):
+            raise
+        raise TypesettingError(f"{template} could not be set: {trouble}") from trouble
+    if not isinstance(made, bytes):
+        raise TypesettingError(f"{template}: the type setter returned {type(made).__name__}, not one PDF")
+    return made
+
+
+@cache
+def _source(template: str) -> bytes:
+    folder = resources.files("flueproof.papers").joinpath("data")
+    common = folder.joinpath("common.typ").read_bytes()
+    return common + b"\n" + folder.joinpath(template).read_bytes()
+
+
+@cache
+def _faces() -> Any:
+    import font_source_sans_pro  # noqa: PLC0415 - only where a paper is made
+    import typst  # noqa: PLC0415
+
+    return typst.Fonts(font_paths=[font_source_sans_pro.font_directory], include_system_fonts=False)
