@@ -55,8 +55,8 @@ def handling_cautions(blend: Blend) -> tuple[str, ...]:
         idlh = next(one.ppm for one in co_exposure_limits() if "IDLH" in one.body)
         danger = " At once dangerous to breathe undiluted." if co_ppm >= idlh else ""
         said.append(
-            f"Carbon monoxide, {co_ppm:g} ppm: poisonous, no smell.{danger} Vent outdoors or to a hood, keep a CO alarm "
-            "on the bench."
+            f"Carbon monoxide, {co_ppm:g} ppm: poisonous, no smell.{danger} Vent outdoors or to a hood, keep a CO "
+            "alarm on the bench."
         )
     if blend.certified("no") or blend.certified("no2") or blend.certified("so2"):
         said.append("Toxic and corrosive gas (nitrogen oxides or SO2): vent outdoors or to a hood.")

@@ -103,7 +103,7 @@ def largest_bottle_u(
     Raises: DecidingError.
     Source: JCGM 106:2012, 8.3, solved for u by bisection; the guard band grows with u.
     """
-    if not 0.0 <= error:
+    if not error >= 0.0:
         raise DecidingError(f"error {error!r}: give its size, not below zero.")
 
     def holds(u_bottle: float) -> bool:
