@@ -54,7 +54,8 @@ def spot(path, node=None, name=""):
 
 def public(tree):
     kinds = (ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef)
-    return [node for node in tree.body if isinstance(node, kinds) and not node.name.startswith("_")]
+    shown = [node for node in tree.body if isinstance(node, kinds) and not node.name.startswith("_")]
+    return [node for node in shown if not any("overload" in ast.unparse(mark) for mark in node.decorator_list)]
 
 
 def computes(node):
