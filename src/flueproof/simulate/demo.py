@@ -1,8 +1,8 @@
-"""The demo records: visits at an invented shop to invented analyzers, each with what is true and what that calls for."""
+"""The demo records: visits at an invented shop, each with what is true and what that calls for."""
 
 from __future__ import annotations
 
-import datetime
+import datetime as dt
 import functools
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -10,17 +10,18 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from flueproof.analyzer.profile_reader import shipped_profile
-from flueproof.simulate.bench_visit import BenchVisit, Style
-from flueproof.simulate.rack import demo_world, record_head
-from flueproof.simulate.sensing import Room, drawn_room
+from flueproof.simulate.bench_visit import BenchVisit
+from flueproof.simulate.demo_visits.rack import demo_world, record_head
+from flueproof.simulate.physics.sensing import Room, drawn_room
 from flueproof.simulate.truth import Truth
+from flueproof.simulate.visit_log import Style
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping
 
 SEED = 20261
-OFFSET = datetime.timezone(datetime.timedelta(hours=-5))
-FIRST_DAY = datetime.datetime(2026, 10, 5, 9, 0, tzinfo=OFFSET)
+OFFSET = dt.timezone(dt.timedelta(hours=-5))
+FIRST_DAY = dt.datetime(2026, 10, 5, 9, 0, tzinfo=OFFSET)
 WHOLE_BOX = ("probe", "hose", "trap", "air sensor", "charger")
 
 
@@ -89,7 +90,7 @@ def demo_records() -> tuple[DemoRecord, ...]:
 
     Source: truths invented; physics as documented in this package.
     """
-    from flueproof.simulate.demo_cases import DEMO_CASES  # noqa: PLC0415  cases are written with the values above
+    from flueproof.simulate.demo_visits.cases import DEMO_CASES  # noqa: PLC0415  cases are written with the values above
 
     return tuple(demo_record(case, number) for number, case in enumerate(DEMO_CASES, start=1))
 
@@ -106,26 +107,44 @@ def demo_record(case: DemoCase, number: int, *, seed: int = SEED) -> DemoRecord:
     visit.zeroing(probe="on" if "probe" in case.enclosed else "off")
     case.run(visit)
     return DemoRecord(
-        case.name, case.title, visit.record(), case.truth, visit.truth, visit.bottles, case.expected_outcome,
-        case.expected_actions, case.expected_leak, case.expected_as_left, case.profile_name,
+        case.name,
+        case.title,
+        visit.record(),
+        case.truth,
+        visit.truth,
+        visit.bottles,
+        case.expected_outcome,
+        case.expected_actions,
+        case.expected_leak,
+        case.expected_as_left,
+        case.profile_name,
     )
 
 
 def _start(case: DemoCase, number: int, generator: np.random.Generator) -> BenchVisit:
     profile = shipped_profile(case.profile_name)
     days = number - 1 + 2 * ((number - 1) // 5)
-    morning = FIRST_DAY + datetime.timedelta(days=days, minutes=7 * (number % 6))
+    morning = FIRST_DAY + dt.timedelta(days=days, minutes=7 * (number % 6))
     order = {
-        "service": case.service, "as_found": True, "limits": "profile", "decision_rule": case.rule,
-        "due": {"wanted": True, "months": 12, "rule": "day"}, "accredited": False,
+        "service": case.service,
+        "as_found": True,
+        "limits": "profile",
+        "decision_rule": case.rule,
+        "due": {"wanted": True, "months": 12, "rule": "day"},
+        "accredited": False,
     }
     received = {
-        "date": (morning.date() - datetime.timedelta(days=1)).isoformat(),
+        "date": (morning.date() - dt.timedelta(days=1)).isoformat(),
         "condition": case.condition,
         "enclosed": list(case.enclosed),
     }
     head = record_head(
-        profile, job=f"J-2026-{number:05d}", number=number, received=received, order=order, owner=case.owner,
+        profile,
+        job=f"J-2026-{number:05d}",
+        number=number,
+        received=received,
+        order=order,
+        owner=case.owner,
         references=case.references,
     )
     by = demo_world()["technicians"][case.by]

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import datetime
+import datetime as dt
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
 from flueproof.analyzer.profile_reader import shipped_profile
-from flueproof.simulate.bench_visit import BenchVisit, Style
+from flueproof.simulate.bench_visit import BenchVisit
+from flueproof.simulate.demo_visits.rack import record_head
 from flueproof.simulate.errors import SimulationError
-from flueproof.simulate.rack import record_head
-from flueproof.simulate.sensing import drawn_room
+from flueproof.simulate.physics.sensing import drawn_room
 from flueproof.simulate.truth import StepResponse, Truth
+from flueproof.simulate.visit_log import Style
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Iterator, Mapping
@@ -35,7 +36,7 @@ FAULTS: Mapping[str, float] = {
 """Faults and how often they are drawn (common practice, no source)."""
 
 REFERENCES = ("cyl-co-500", "can-co-100", "cyl-co-o2", "therm-1", "therm-air", "mano-1")
-FIRST_DAY = datetime.datetime(2026, 9, 7, 8, 0, tzinfo=datetime.timezone(datetime.timedelta(hours=-5)))
+FIRST_DAY = dt.datetime(2026, 9, 7, 8, 0, tzinfo=dt.timezone(dt.timedelta(hours=-5)))
 
 
 class SimulatedVisit(NamedTuple):
@@ -76,7 +77,10 @@ def draw_truth(fault: str, generator: np.random.Generator) -> Truth:
         "noise_time_s": float(between(2.0, 8.0)),
     }
     gain = 0.985 + 0.015 * normal[3]
-    responses = {"co": draw_response(generator), "o2": StepResponse(float(between(2, 6)), float(between(5, 10)), 0.01, 45.0)}
+    responses = {
+        "co": draw_response(generator),
+        "o2": StepResponse(float(between(2, 6)), float(between(5, 10)), 0.01, 45.0),
+    }
     if fault in {"co-low", "leak-and-co-low"}:
         gain = float(between(0.45, 0.86))
     if fault == "co-near-limit":
@@ -154,9 +158,12 @@ def _visit(
     fault = names[int(np.searchsorted(share, generator.uniform(0.0, share[-1])))]
     truth = draw_truth(fault, generator)
     room = drawn_room(generator, co_ppm=float(round(generator.uniform(4.0, 30.0))) if fault == "room-co" else 0.0)
-    start = FIRST_DAY + datetime.timedelta(days=number % 100, minutes=11 * (number % 30))
+    start = FIRST_DAY + dt.timedelta(days=number % 100, minutes=11 * (number % 30))
     head = record_head(
-        profile, job=f"S-2026-{number:05d}", number=number, references=references,
+        profile,
+        job=f"S-2026-{number:05d}",
+        number=number,
+        references=references,
         received={"date": start.date().isoformat(), "condition": f"simulated: {fault}", "enclosed": ["probe", "hose"]},
         order={"service": "verify-adjust", "decision_rule": rule},
     )

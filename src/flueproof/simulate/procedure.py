@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from flueproof.simulate.sensing import gas_of
+from flueproof.simulate.physics.sensing import gas_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
@@ -30,9 +30,7 @@ def do_points(
     Source: own greedy choice; points from the profile.
     """
     points = [
-        point
-        for point in visit.profile.points
-        if (point.required or point.id in also) and point.id not in leave_out
+        point for point in visit.profile.points if (point.required or point.id in also) and point.id not in leave_out
     ]
     _do_gas([point for point in points if point.kind in {"test-gas", "cross"}], visit, feed)
     for point in points:
@@ -49,8 +47,10 @@ def _do_gas(points: list[Any], visit: BenchVisit, feed: str | None) -> None:
         where = feed or first.feed or "tip"
         best = max(
             visit.bottles,
-            key=lambda name: sum(serves(point, visit.head["references"][name]) for point in open_points)
-            + 100 * serves(first, visit.head["references"][name]),
+            key=lambda name: (
+                sum(serves(point, visit.head["references"][name]) for point in open_points)
+                + 100 * serves(first, visit.head["references"][name])
+            ),
         )
         done = [
             point
@@ -83,7 +83,11 @@ def _do_instrument_point(visit: BenchVisit, point: Any) -> None:
     fitting = [name for name, ref in references.items() if ref["kind"] == kinds[point.kind]]
     if not fitting:
         return
-    reference = min(fitting, key=lambda name: references[name]["expanded_uncertainty"]) if point.channel == "air" else fitting[0]
+    reference = (
+        min(fitting, key=lambda name: references[name]["expanded_uncertainty"])
+        if point.channel == "air"
+        else fitting[0]
+    )
     if point.kind == "flow":
         visit.flow(reference)
         return

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from flueproof.analyzer.thermocouple import emf_mv, temperature_c
-from flueproof.simulate.bottles import AIR_O2_PCT
+from flueproof.simulate.physics.bottles import AIR_O2_PCT
 from flueproof.testgas.ambient import ambient_o2_pct
 
 if TYPE_CHECKING:

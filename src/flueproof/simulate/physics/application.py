@@ -8,16 +8,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from flueproof.simulate.response import correlated_noise, step_share
-from flueproof.simulate.sensing import gas_shown
+from flueproof.simulate.physics.response import correlated_noise, step_share
+from flueproof.simulate.physics.sensing import gas_shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
     import numpy.typing as npt
 
-    from flueproof.simulate.display import Display
-    from flueproof.simulate.sensing import Room
+    from flueproof.simulate.physics.display import Display
+    from flueproof.simulate.physics.sensing import Room
     from flueproof.simulate.truth import Truth
 
 NOISE_STEPS = 0.3
@@ -54,7 +54,7 @@ def end_value(truth: Truth, channel: GasChannel, gas: Gas, room: Room, zeroed_in
     """Return what a channel goes to on a gas [unit of the channel], nan when it is missing.
 
     zeroed_in_co_ppm: CO in the room when the unit zeroed itself [ppm].
-    Source: as `flueproof.simulate.sensing.gas_shown`.
+    Source: as `flueproof.simulate.physics.sensing.gas_shown`.
     """
     if channel.name in truth.missing:
         return math.nan

@@ -22,8 +22,9 @@ ABSENT = "----"
 class Display:
     """How one channel is shown.
 
-    unit: unit on the display; core_unit: unit of the values behind it; step: its last digit [that unit]; high: text OVER above it [core unit]; clamp_low: it
-    cannot show less [core unit]; snap_to, snap_width: values this near show snap_to [core unit]; None where absent.
+    unit: unit on the display; core_unit: unit of the values behind it; step: its last digit [unit]; high: text OVER
+    above it [core unit]; clamp_low: it cannot show less [core unit]; snap_to, snap_width: values this near show snap_to
+    [core unit]; None where absent.
     """
 
     channel: str

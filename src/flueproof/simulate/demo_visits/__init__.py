@@ -1,0 +1,1 @@
+"""The visits of the demo: the invented shop, what its bench does, and what is true on each visit."""
