@@ -18,6 +18,8 @@ def refuse_contradictions(steps: Sequence[AnyStep], references: Mapping[str, Ref
     Raises: RecordError with the path from the record's top.
     Source: the bench record, format 1.
     """
+    if not steps:
+        raise RecordError("$.steps", "the record has no steps.", "Enter what was done, in its order.")
     _ids_once(steps)
     _references_known(steps, references)
     _strikes_earlier_steps(steps)

@@ -113,6 +113,8 @@ def _not_allowed(error: ErrorDetails) -> tuple[str, str]:
 def _wrong_value(error: ErrorDetails, root: type[BaseModel]) -> tuple[str, str]:
     kind, context, given = error["type"], error.get("ctx", {}), error["input"]
     meaning = f"Enter {_meaning(error, root)}"
+    if kind in _OBJECT:
+        return f"{_short(given)} stands where {_EXPECTED[kind]} must stand.", _object_of(error, root)
     if kind in _EXPECTED:
         return f"{_short(given)} stands where {_EXPECTED[kind]} must stand.", meaning
     if kind in _COMPARED:
@@ -124,9 +126,21 @@ def _wrong_value(error: ErrorDetails, root: type[BaseModel]) -> tuple[str, str]:
         return f"this is empty; at least {context.get('min_length', 1)} must stand here.", meaning
     if kind == "string_too_long":
         return f"the text has {len(given)} characters; at most {context['max_length']} are allowed.", "Shorten it."
+    if kind == "string_unicode":
+        return "the text holds half of a character pair, which is no character.", meaning
     if kind == "string_pattern_mismatch":
         return f"{_short(given)} has the wrong form.", meaning
     return f"{_short(given)} is not valid: {error['msg'].lower()}.", meaning
+
+
+def _object_of(error: ErrorDetails, root: type[BaseModel]) -> str:
+    model = model_at(root, error["loc"])
+    if model is None and error["loc"][0] in {"steps", "references"} and len(error["loc"]) == 2:
+        return "Write an object whose key kind says what it is."
+    if model is None:
+        return f"Enter {_meaning(error, root)}"
+    needed = [name for name, field in model.model_fields.items() if field.is_required()]
+    return f"Write an object with the keys {', '.join(needed or model.model_fields)}."
 
 
 def _meaning(error: ErrorDetails, root: type[BaseModel]) -> str:

@@ -10,6 +10,7 @@ from pydantic.fields import FieldInfo
 
 _PLAIN_KEY = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 LONGEST_KEY_IN_A_PATH = 80
+_UNIONS = (Union, types.UnionType)
 
 
 def json_path(place: Sequence[str | int]) -> str:
@@ -51,6 +52,7 @@ def model_at(root: type[BaseModel], loc: Sequence[str | int]) -> type[BaseModel]
     annotation: Any = root
     for key in loc:
         annotation = _below(annotation, key)
+    annotation = _bare(annotation)
     return annotation if isinstance(annotation, type) and issubclass(annotation, BaseModel) else None
 
 
@@ -67,16 +69,20 @@ def field_at(root: type[BaseModel], loc: Sequence[str | int]) -> FieldInfo | Non
 
 
 def _bare(annotation: Any) -> Any:
-    while get_origin(annotation) is Annotated:
-        annotation = get_args(annotation)[0]
-    return annotation
+    """Take off what only wraps: Annotated, and the None beside a single other type."""
+    while True:
+        arguments = [argument for argument in get_args(annotation) if argument is not type(None)]
+        if get_origin(annotation) is Annotated or (get_origin(annotation) in _UNIONS and len(arguments) == 1):
+            annotation = arguments[0]
+        else:
+            return annotation
 
 
 def _below(annotation: Any, key: str | int) -> Any:
     """Go one component of pydantic's location down: into a field, an item, or the member of a union."""
     annotation = _bare(annotation)
     origin = get_origin(annotation)
-    if origin in {Union, types.UnionType}:
+    if origin in _UNIONS:
         return _member(annotation, key)
     if origin in {tuple, list}:
         return get_args(annotation)[0]
@@ -89,7 +95,7 @@ def _below(annotation: Any, key: str | int) -> Any:
 
 
 def _member(union: Any, key: str | int) -> Any:
-    members = [_bare(member) for member in get_args(union) if member is not type(None)]
+    members = [_bare(member) for member in get_args(union)]
     for member in members:
         if isinstance(member, type) and issubclass(member, BaseModel):
             kind = member.model_fields.get("kind")
@@ -97,4 +103,4 @@ def _member(union: Any, key: str | int) -> Any:
                 return member
     if key == "owner":
         return members[-1]
-    return _below(members[0], key) if len(members) == 1 else None
+    return None

@@ -34,7 +34,7 @@ class Record(Entry):
     """The analyzer: make, model, serial, profile, cells."""
     references: dict[Name, Reference]
     """What it was compared with, by an id that the steps use."""
-    steps: Annotated[tuple[AnyStep, ...], FailFast(), Field(min_length=1)]
+    steps: Annotated[tuple[AnyStep, ...], FailFast(), Field(json_schema_extra={"minItems": 1})]
     """What was done, in the order in which it was done."""
 
     @model_validator(mode="after")

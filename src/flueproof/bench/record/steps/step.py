@@ -28,7 +28,7 @@ class MeasuringStep(Step):
 
 
 class GasPath(Entry):
-    """Where the gas goes in, and through whose probe."""
+    """The place on the gas path at which a step was done."""
 
     feed: FeedPlace
     """Where the gas goes in: tip, handle, hose, after-trap or instrument."""

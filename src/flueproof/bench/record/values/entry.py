@@ -37,10 +37,16 @@ def _printable(text: str) -> str:
     return text
 
 
+def _on_one_line(text: str) -> str:
+    if "\n" in text or "\t" in text:
+        raise fault("the text holds a line break or tab.", "Write it on one line, with spaces.")
+    return _printable(text)
+
+
 Text = Annotated[
     str, Field(strict=True), StringConstraints(min_length=1, max_length=LONGEST_TEXT), AfterValidator(_printable)
 ]
-Name = Annotated[str, Field(strict=True), StringConstraints(min_length=1, max_length=120), AfterValidator(_printable)]
+Name = Annotated[str, Field(strict=True), StringConstraints(min_length=1, max_length=120), AfterValidator(_on_one_line)]
 Flag = Annotated[bool, Field(strict=True)]
 Count = Annotated[int, Field(strict=True, ge=1, le=10_000)]
 Number = Annotated[float, Field(strict=True, allow_inf_nan=False)]

@@ -17,7 +17,7 @@ def nearest_word(given: object, known: Iterable[str]) -> str | None:
     if not isinstance(given, str) or len(given) > _LONGEST_MISTYPED_WORD:
         return None
     by_folded = {_folded(word): word for word in islice(known, _MOST_KNOWN_WORDS)}
-    close = difflib.get_close_matches(_folded(given), by_folded, n=1, cutoff=0.6)
+    close = difflib.get_close_matches(_folded(given), by_folded, n=1, cutoff=0.7)
     return by_folded[close[0]] if close else None
 
 
