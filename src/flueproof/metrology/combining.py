@@ -91,7 +91,8 @@ def tied_groups(matrix: FloatArray) -> list[list[int]]:
 def _check(parts: FloatArray, nu: FloatArray) -> None:
     if parts.ndim == 0 or parts.shape[-1] == 0:
         raise EmptyBudgetError("a budget needs at least one contribution on the last axis; got none")
-    if not np.isfinite(parts).all():
+    # a sum of all elements is finite only where each of them is, and costs far less than looking at each
+    if not np.isfinite(parts.sum()) and not np.isfinite(parts).all():
         raise BudgetError("every contribution must be a finite number; look for a missing certificate value")
     if not (nu > 0.0).all():
         raise BudgetError("degrees of freedom must be above zero (infinite where exactly known)")
@@ -103,11 +104,11 @@ def _independent(parts: FloatArray, nu: FloatArray) -> CombinedArrays:
     variance = np.einsum("...i,...i->...", parts, parts)
     if np.isinf(nu).all():
         return CombinedArrays(np.sqrt(variance), np.full(variance.shape, np.inf))
-    positive = variance[variance > 0.0]
-    if positive.size < variance.size or positive.min() < SAFE_LOW or positive.max() > SAFE_HIGH:
+    if variance.size and (variance.min() < SAFE_LOW or variance.max() > SAFE_HIGH):
         return _independent_scaled(parts, nu)
-    squares = parts * parts
-    spread = np.einsum("...i,...i,...i->...", squares, squares, np.broadcast_to(1.0 / nu, parts.shape))
+    fourth = np.square(parts)
+    np.square(fourth, out=fourth)
+    spread = fourth @ (1.0 / nu) if nu.shape == parts.shape[-1:] else np.sum(fourth / nu, axis=-1)
     with np.errstate(divide="ignore"):
         return CombinedArrays(np.sqrt(variance), variance * variance / spread)
 

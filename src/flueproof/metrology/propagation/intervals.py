@@ -1,0 +1,55 @@
+"""Coverage intervals from results of draws: symmetric in probability, and the shortest one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from flueproof.metrology.coverage import checked_level
+from flueproof.metrology.errors import MonteCarloError
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    FloatArray = NDArray[np.float64]
+
+
+class Interval(NamedTuple):
+    """Lower and upper end of a coverage interval [unit of the result]."""
+
+    low: float
+    high: float
+
+
+def symmetric_interval(results: FloatArray, level: float) -> Interval:
+    """Return the interval that leaves as much probability below it as above it [unit of the result].
+
+    results: shape (draws,), in any order. level: [-].
+    Raises: LevelError, MonteCarloError for too few results.
+    Source: JCGM 101:2008, 7.7.2.
+    """
+    inside, draws = _inside(results, level)
+    below = (draws - inside + 1) // 2  # as many results lie below the lower end, half a result rounded up
+    ends = np.partition(results, [below - 1, below - 1 + inside])
+    return Interval(float(ends[below - 1]), float(ends[below - 1 + inside]))
+
+
+def shortest_interval(ordered: FloatArray, level: float) -> Interval:
+    """Return the shortest interval that holds the level of confidence [unit of the result].
+
+    ordered: results in rising order, shape (draws,). level: [-].
+    Raises: LevelError, MonteCarloError for too few results.
+    Source: JCGM 101:2008, 7.7.3, 7.7.4.
+    """
+    inside, draws = _inside(ordered, level)
+    start = int(np.argmin(ordered[inside:] - ordered[: draws - inside]))
+    return Interval(float(ordered[start]), float(ordered[start + inside]))
+
+
+def _inside(results: FloatArray, level: float) -> tuple[int, int]:
+    draws = len(results)
+    inside = int(checked_level(level) * draws + 0.5)
+    if inside >= draws:
+        raise MonteCarloError(f"{draws} results are too few for an interval at {level:g}; take at least 2/(1 - level)")
+    return inside, draws
