@@ -31,7 +31,13 @@ class BenchVisit(SensorBench):
     def gas_channels(self) -> tuple[GasChannel, ...]:
         """The gas channels of the profile (Source: the profile)."""
         return tuple(
-            GasChannel(channel.name, display_of(channel), channel.zeroed_in_air, channel.repeatability.s_at)
+            GasChannel(
+                channel.name,
+                display_of(channel),
+                channel.zeroed_in_air,
+                channel.set_to or 0.0,
+                channel.repeatability.s_at,
+            )
             for channel in self.profile.channels.values()
             if channel.kind in {"cell", "infrared"}
         )

@@ -25,9 +25,10 @@ def tip_and_instrument(visit: BenchVisit) -> None:
 
 
 def with_instrument_tests(visit: BenchVisit) -> None:
-    """Do both feeds, then what tells a leak inside from an O2 zero: plug at the inlet and the inlet pinched."""
+    """Do both feeds, then what tells a leak inside from an O2 zero: plug, vacuum and pinch at the inlet."""
     tip_and_instrument(visit)
     visit.plug_test("instrument")
+    visit.vacuum_hold("instrument")
     visit.test_gas(CO_BOTTLE, "instrument", pinched=True)
 
 

@@ -14,6 +14,9 @@ TRACED_US = Style(traced=True, us_units=True)
 MEND_PROBE = (ExpectedAction("mend-path", where="probe"), ExpectedAction("check-path"))
 MEND_INSTRUMENT = (ExpectedAction("mend-path", where="instrument"), ExpectedAction("check-path"))
 WITH_O2 = ("cyl-co-500", "cyl-co-o2", "therm-1", "therm-air", "mano-1")
+INSTRUMENTS = ("therm-1", "therm-air", "mano-1")
+THREE_CELL = ("cyl-co-500", "cyl-co-50", "cyl-co-1500", "cyl-no-250", "cyl-no-60", "cyl-no-900", *INSTRUMENTS)
+INFRARED = ("cyl-co-500", "cyl-ir-mid", "cyl-ir-low", "cyl-ir-high", *INSTRUMENTS)
 SLOW_O2 = StepResponse(dead_s=6.0, tau_s=20.0, tail_share=0.03, tail_tau_s=90.0)
 ADJUST_CO = ExpectedAction("adjust", channel="co")
 
@@ -51,7 +54,7 @@ DEMO_CASES: tuple[DemoCase, ...] = (
     ),
     DemoCase(
         "leak-in-instrument",
-        "Leak in the instrument, shown by plug and pinch",
+        "Leak in the instrument, shown by plug, vacuum and pinch",
         acts.with_instrument_tests,
         "work-needed",
         Truth(gain={"co": 0.99}, dilution_instrument=0.06),
@@ -171,6 +174,7 @@ DEMO_CASES: tuple[DemoCase, ...] = (
         references=WITH_O2,
         style=TRACED_US,
         by="osei",
+        profile_name="hydrogen-compensated-co",
     ),
     DemoCase(
         "co-cell-replaced",
@@ -224,5 +228,40 @@ DEMO_CASES: tuple[DemoCase, ...] = (
         Truth(gain={"co": 1.01}),
         style=TRACED,
         by="osei",
+    ),
+    DemoCase(
+        "filter-spent",
+        "Filter of the CO cell spent: NO reads as CO",
+        acts.only_required,
+        "work-needed",
+        Truth(gain={"co": 0.99, "no": 0.98}, no_on_co=0.24),
+        (ExpectedAction("replace-filter", channel="co"),),
+        profile_name="three-cell-light-commercial",
+        references=THREE_CELL,
+        owner="northgate",
+        by="osei",
+    ),
+    DemoCase(
+        "infrared-healthy",
+        "Infrared unit, healthy over three contents",
+        acts.only_required,
+        "ready-to-sign",
+        Truth(gain={"co": 0.98, "co2": 0.99, "co_high": 1.01}, pump_flow_l_min=1.2),
+        profile_name="infrared-co2-co-high-range",
+        references=INFRARED,
+        owner="northgate",
+        by="osei",
+    ),
+    DemoCase(
+        "infrared-co2-low",
+        "Infrared unit, CO2 reads low",
+        acts.only_required,
+        "work-needed",
+        Truth(gain={"co": 0.98, "co2": 0.90, "co_high": 0.99}, pump_flow_l_min=1.2),
+        (ExpectedAction("adjust", channel="co2"),),
+        profile_name="infrared-co2-co-high-range",
+        references=INFRARED,
+        owner="northgate",
+        style=TRACED,
     ),
 )

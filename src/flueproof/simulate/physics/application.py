@@ -40,13 +40,14 @@ class Gas:
 class GasChannel:
     """A gas channel of the profile with its display and how well applications repeat.
 
-    zeroed_in_air: whether the unit takes its zero in room air; repeat_s: standard deviation of applications at a
-    value [unit of the channel], a function of that value.
+    zeroed_in_air: whether the unit sets it in room air, to set_to [unit of the channel]; repeat_s: standard
+    deviation of applications at a value [unit of the channel], a function of that value.
     """
 
     name: str
     display: Display
     zeroed_in_air: bool
+    set_to: float
     repeat_s: Callable[[float], float]
 
 
@@ -59,7 +60,8 @@ def end_value(truth: Truth, channel: GasChannel, gas: Gas, room: Room, zeroed_in
     if channel.name in truth.missing:
         return math.nan
     taken = zeroed_in_co_ppm if channel.zeroed_in_air else None
-    return gas_shown(truth, channel.name, gas.content, gas.dilution, room, zeroed_in_co_ppm=taken)
+    shown = gas_shown(truth, channel.name, gas.content, gas.dilution, room, zeroed_in_co_ppm=taken)
+    return shown if channel.name == "o2" or taken is None else shown + channel.set_to
 
 
 def repeat_deviation(truth: Truth, channel: GasChannel, end: float, generator: np.random.Generator) -> float:
