@@ -204,7 +204,7 @@ def cannot_install(lock):
 
 def install_by_pip(lock, held):
     """Install a lock with pip, hashes required, nothing built on the way; return True when it worked."""
-    options = ["-q", "--no-input", "--only-binary", ":all:", "--require-hashes", "-r", os.path.join(ROOT, lock)]
+    options = ["-qq", "--no-input", "--only-binary", ":all:", "--require-hashes", "-r", os.path.join(ROOT, lock)]
     return run([in_env("python"), "-m", "pip", "install"] + options, held)
 
 
@@ -227,7 +227,7 @@ def install_lock(lock, held):
 def install_project(held):
     """Install Flueproof itself so that a change in src/ counts at once; its build back end is the pinned one."""
     options = ["--no-deps", "--no-build-isolation", "-e", ROOT]
-    if not install_by_uv(options, held) and not run([in_env("python"), "-m", "pip", "install", "-q"] + options, held):
+    if not install_by_uv(options, held) and not run([in_env("python"), "-m", "pip", "install", "-qq"] + options, held):
         raise SetUpError("Could not install Flueproof itself into .venv; the reason stands above.")
 
 
