@@ -148,3 +148,18 @@ def test_a_key_that_stands_twice_is_refused_by_its_path(given, twice, path, good
     error = refused(good_bytes.replace(given, twice))
     assert error.path == path
     assert "twice" in error.message
+
+
+def test_more_objects_than_any_visit_has_are_refused_at_once(good, refused):
+    good["steps"] = [{}] * (decoding.MOST_OBJECTS + 1)
+    assert "no visit is so long" in refused(good).message
+
+
+def test_more_keys_than_any_object_has_are_refused_at_once(good, refused):
+    good.update({f"k{number}": number for number in range(decoding.MOST_KEYS)})
+    assert "no visit is so long" in refused(good).message
+
+
+def test_a_visit_of_a_thousand_steps_is_read(good, read, step):
+    good["steps"].extend({**step("note", text="looked"), "id": f"n{number}"} for number in range(1000))
+    assert len(read(good).steps) == 1011

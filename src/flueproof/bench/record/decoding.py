@@ -3,6 +3,7 @@
 import json
 import os
 import stat
+from itertools import count
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -10,6 +11,8 @@ from flueproof.bench.errors import RecordError
 from flueproof.bench.record.locating import json_path
 
 LARGEST_RECORD_BYTES = 64 * 1024 * 1024
+MOST_OBJECTS = 50_000
+MOST_KEYS = 10_000
 _UTF8_MARK = b"\xef\xbb\xbf"
 _OTHER_MARKS = (
     (b"\xff\xfe\x00\x00", "UTF-32"),
@@ -106,8 +109,11 @@ def _decoded(data: bytes) -> str:
 
 def _parsed(text: str) -> Any:
     found_twice: list[_TwiceKeyed] = []
+    objects = count()
 
     def keyed(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        if next(objects) >= MOST_OBJECTS or len(pairs) > MOST_KEYS:
+            raise _overfull()
         mapping = dict(pairs)
         return mapping if len(mapping) == len(pairs) else _twice_keyed(pairs, found_twice)
 
@@ -128,6 +134,14 @@ def _parsed(text: str) -> Any:
     if found_twice:
         raise _twice_error(tree, found_twice[-1])
     return tree
+
+
+def _overfull() -> RecordError:
+    return RecordError(
+        "$",
+        f"the file holds more than {MOST_OBJECTS} objects, or one with more than {MOST_KEYS} keys: no visit is so long.",
+        "Check that it is one bench record; put each visit's analyzer into a file of its own.",
+    )
 
 
 def _twice_keyed(pairs: list[tuple[str, Any]], found_twice: list[_TwiceKeyed]) -> _TwiceKeyed:
