@@ -139,8 +139,8 @@ def _parsed(text: str) -> Any:
 def _overfull() -> RecordError:
     return RecordError(
         "$",
-        f"the file holds more than {MOST_OBJECTS} objects, or one with more than {MOST_KEYS} keys: no visit is so long.",
-        "Check that it is one bench record; put each visit's analyzer into a file of its own.",
+        f"more than {MOST_OBJECTS} objects stand in the file, or more than {MOST_KEYS} keys in one; no visit is so long.",
+        "Check that it is one bench record: one analyzer, one stay.",
     )
 
 
