@@ -3,6 +3,8 @@
 import ast
 import doctest
 import re
+import subprocess
+import sys
 import tomllib
 from pathlib import Path
 from typing import get_args
@@ -107,6 +109,22 @@ def _same(key, listed):
     return bool(listed) and (
         listed == key or listed.startswith((key + ":", key + "-")) or key.startswith((listed + ":", listed + "-"))
     )
+
+
+def commands_in_docs():
+    """Return the commands that the pages tell people to type, as tuples of words, without options and files."""
+    text = "\n".join(page.read_text(encoding="utf-8") for page in PAGES)
+    typed = re.findall(r"(?m)(?:^|`)flueproof ((?:[a-z]+(?=[ `\n]) ?)+)", text)
+    return sorted({tuple(words.split()) for words in typed})
+
+
+@pytest.mark.parametrize("words", commands_in_docs(), ids=" ".join)
+def test_every_command_in_the_pages_exists(words):
+    program = "import sys; from flueproof.cli.main import main; sys.argv[0] = 'flueproof'; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", program, *words, "--help"], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
 
 
 def test_links_of_the_first_page_lead_somewhere():

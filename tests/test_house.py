@@ -1,6 +1,8 @@
 """The rules of the house (docs/contributing.md), each told with every place that breaks it."""
 
 import ast
+import functools
+import os
 import re
 import subprocess
 import sys
@@ -18,9 +20,10 @@ SAID_SOURCE = re.compile(r"Source:\s*\S|common practice, no source|from memory",
 LEFT_UNDONE = re.compile(r"#\s*(TO" + r"DO|FIX" + r"ME|XX" + r"X|HA" + r"CK)\b|NotImplemented" + r"Error")
 REGISTRY = re.compile(r"://[^/\s]*(pypi|registry|mirror|artifactory|pythonhosted)")
 MACHINE_PATH = re.compile(r"(?<![\w.])/(work|root|home)/\w")
-NOT_OURS = {".git", ".venv", "__pycache__", "_build", "demo-out"}
+NOT_OURS = {".git", ".hypothesis", "__pycache__", "_build", "demo-out"}
 
 
+@functools.cache
 def modules(*rooms):
     """Return (path, tree) of every module of the rooms, or of all rooms."""
     folders = [SOURCE / room for room in rooms] or [SOURCE]
@@ -28,23 +31,22 @@ def modules(*rooms):
     return [(path, ast.parse(path.read_text(encoding="utf-8"))) for path in files]
 
 
+@functools.cache
 def ours():
     """Return every text file of the project as (path, text); works without git."""
-    files = [path for path in sorted(ROOT.rglob("*")) if path.is_file() and not _is_foreign(path)]
     readable = []
-    for path in files:
-        try:
-            readable.append((path, path.read_text(encoding="utf-8")))
-        except UnicodeDecodeError:
-            continue
+    for folder, below, names in os.walk(ROOT):
+        below[:] = sorted(name for name in below if not _is_foreign(name))
+        for name in sorted(name for name in names if not name.startswith(".coverage")):
+            try:
+                readable.append((Path(folder, name), Path(folder, name).read_text(encoding="utf-8")))
+            except (UnicodeDecodeError, FileNotFoundError):
+                continue
     return readable
 
 
-def _is_foreign(path):
-    parts = path.relative_to(ROOT).parts
-    return any(part in NOT_OURS or part.endswith("_cache") or part.startswith(".venv") for part in parts) or (
-        path.name.startswith(".coverage") or ".hypothesis" in parts
-    )
+def _is_foreign(name):
+    return name in NOT_OURS or name.endswith("_cache") or name.startswith(".venv")
 
 
 def spot(path, node=None, name=""):
