@@ -28,6 +28,16 @@ def test_a_folder_is_no_record(tmp_path):
     assert "folder" in refusal_of(tmp_path)
 
 
+@pytest.mark.skipif(not Path("/proc/self/fd").is_dir(), reason="this system does not list open files")
+def test_no_file_stays_open_whether_read_or_refused(good_bytes, tmp_path):
+    (tmp_path / "good.json").write_bytes(good_bytes)
+    before = len(list(Path("/proc/self/fd").iterdir()))
+    assert read_record(tmp_path / "good.json").job
+    assert refusal_of(tmp_path)
+    assert refusal_of(tmp_path / "none.json")
+    assert len(list(Path("/proc/self/fd").iterdir())) == before
+
+
 def test_an_unreadable_file_is_said_to_be_unreadable(good_bytes, tmp_path, monkeypatch):
     def forbidden(*_):
         raise PermissionError(13, "Permission denied")

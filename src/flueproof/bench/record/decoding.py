@@ -5,7 +5,7 @@ import os
 import stat
 from itertools import count
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any
 
 from flueproof.bench.errors import RecordError
 from flueproof.bench.record.locating import json_path
@@ -20,6 +20,7 @@ _OTHER_MARKS = (
     (b"\xff\xfe", "UTF-16"),
     (b"\xfe\xff", "UTF-16"),
 )
+_READING = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)  # a pipe must not make it wait
 _SAVE_AS_UTF8 = "Save the file as UTF-8."
 
 
@@ -36,10 +37,17 @@ def record_bytes(path: Path) -> bytes:
     Source: common practice, no source.
     """
     try:
-        with _opened(path) as file:
-            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+        descriptor = os.open(path, _READING)
+        try:
+            mode = os.fstat(descriptor).st_mode
+            if stat.S_ISDIR(mode):
+                raise IsADirectoryError
+            if not stat.S_ISREG(mode):
                 raise RecordError("$", "this is no regular file.", "Name the record's JSON file.")
-            return file.read(LARGEST_RECORD_BYTES + 1)
+            with os.fdopen(descriptor, "rb", closefd=False) as file:
+                return file.read(LARGEST_RECORD_BYTES + 1)
+        finally:
+            os.close(descriptor)
     except FileNotFoundError:
         raise RecordError("$", "there is no such file.", "Check the name and the folder.") from None
     except IsADirectoryError:
@@ -50,12 +58,6 @@ def record_bytes(path: Path) -> bytes:
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise RecordError("$", f"the file cannot be read ({reason}).", "Check the name and the disk.") from None
-
-
-def _opened(path: Path) -> BinaryIO:
-    """Open for reading without waiting for the other end of a pipe."""
-    flags = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0)
-    return os.fdopen(os.open(path, flags), "rb")
 
 
 def json_object(data: bytes) -> dict[str, Any]:
@@ -139,7 +141,7 @@ def _parsed(text: str) -> Any:
 def _overfull() -> RecordError:
     return RecordError(
         "$",
-        f"more than {MOST_OBJECTS} objects stand in the file, or more than {MOST_KEYS} keys in one; no visit is so long.",
+        f"the file has more than {MOST_OBJECTS} objects, or more than {MOST_KEYS} keys in one; no visit is so long.",
         "Check that it is one bench record: one analyzer, one stay.",
     )
 
