@@ -114,6 +114,15 @@ class Channel:
             f"to {self.high:g} {self.unit}. Choose a reference in this range or add a line to the profile."
         )
 
+    @property
+    def set_in_air(self) -> float | None:
+        """What room air sets the channel to where air holds its gas in plenty (O2: 20.9) [unit], else None.
+
+        A channel set to about nothing has its zero taken in air, which leaves its gain alone.
+        Source: own rule (bench record, "what the unit's own zeroing hides").
+        """
+        return self.set_to if self.set_to is not None and self.set_to > 1.0 else None
+
     def zero_limit(self, phase: str) -> LimitAt:
         """Return the limit on gas without the component, or at a reference of 0.
 

@@ -148,9 +148,9 @@ def locate_leak(products: Products | None, evidence: Sequence[Evidence], leak_li
 
 def _inferred(probe: PlaceState, instrument: PlaceState, whole: PlaceState) -> tuple[PlaceState, PlaceState]:
     """Carry a tight whole path over to its parts, and a leak of the whole to the part that is left."""
+    if whole.state in {"tight", "zero"} and probe.state in {"unknown", "close"}:
+        probe = PlaceState("tight", whole.ratio, probe.dilution or whole.dilution, whole.why)
     if whole.state == "tight":
-        if probe.state in {"unknown", "close"}:
-            probe = PlaceState("tight", whole.ratio, whole.dilution, whole.why)
         if instrument.state in {"unknown", "close"}:
             instrument = PlaceState("tight", whole.ratio, whole.dilution, whole.why)
     if whole.state == "leak" and probe.state == "unknown" and instrument.state in {"tight", "zero"}:
@@ -168,10 +168,9 @@ def _leak_word(probe: PlaceState, instrument: PlaceState, whole: PlaceState) -> 
         return "instrument"
     if whole.state == "leak":
         return "unlocated"
-    if "cannot-tell" in {instrument.state, whole.state if instrument.state == "unknown" else ""}:
-        return "cannot-tell"
-    if instrument.state in {"tight", "zero"} and probe.state in {"tight", "unknown"}:
-        return "none" if whole.state != "cannot-tell" else "cannot-tell"
-    if probe.state == "tight" and instrument.state == "unknown" and whole.state == "unknown":
+    if instrument.state in {"tight", "zero"}:
+        told = probe.state == "tight" or (probe.state == "unknown" and whole.state in {"unknown", "tight", "zero"})
+        return "none" if told else "cannot-tell"
+    if instrument.state == "unknown" and whole.state in {"tight", "zero"}:
         return "none"
-    return "cannot-tell" if "close" in {probe.state, instrument.state, whole.state} else "none"
+    return "cannot-tell"

@@ -1,0 +1,117 @@
+"""Checks that are no test points: response time, drift in room air, zero gas, cross-sensitivity."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from flueproof.analyzer.profile import Channel, Profile
+from flueproof.bench.judge.measured import Measured
+from flueproof.bench.judge.points import GAS_KINDS
+from flueproof.bench.judgement import CheckResult
+
+
+def is_test_point(one: Measured, channel: Channel) -> bool:
+    """Tell whether a reading is a test point: it has a reference, and that is no mere absence of the gas.
+
+    Gas without the component tests the zero and cross-sensitivity of a channel that is zeroed in room air; O2-free
+    gas does test O2, whose setting in air says nothing about it.
+    Source: own rule (bench record, "what the unit's own zeroing hides").
+    """
+    if one.reference is None or not channel.low <= one.reference.value <= channel.high:
+        return False
+    return not one.reference.implied or channel.set_in_air is not None
+
+
+def response_checks(measured: Sequence[Measured], profile: Profile) -> list[CheckResult]:
+    """Return how long each channel took to 90 % of its step, judged by itself at the first application.
+
+    Extrapolation does not enter: a slow cell stays slow. Source: limit from the profile; OIML R 144-1, 4.6 (pattern).
+    """
+    results: list[CheckResult] = []
+    seen: set[tuple[str, str, str | None]] = set()
+    for one in measured:
+        channel = profile.channels[one.channel]
+        key = (one.phase, one.channel, one.feed)
+        if one.kind not in GAS_KINDS or channel.response is None or one.settled.t90_s is None or key in seen:
+            continue
+        if one.pinched or one.probe == "shop" or not math.isfinite(one.settled.t90_s):
+            continue
+        seen.add(key)
+        took, limit = one.settled.t90_s, channel.response.t90_s
+        slow = took > limit
+        text = f"{channel.title} took {took:.0f} s to 90 % at the {one.feed}; at most {limit:g} s."
+        results.append(CheckResult(one.step, one.phase, "response", one.channel, not slow, text, took, "s", limit))
+    return results
+
+
+def room_air_checks(measured: Sequence[Measured], profile: Profile) -> list[CheckResult]:
+    """Return drift since zeroing for channels in room air; it is no test of a channel that is set there.
+
+    Source: own rule (bench record); limit: the channel's own at that value.
+    """
+    results = []
+    for one in measured:
+        if one.kind != "ambient-air" or (one.number is None and one.settled.bound != "snapped"):
+            continue
+        channel = profile.channels[one.channel]
+        if not channel.zeroed_in_air or channel.set_to is None:
+            continue
+        shown = one.number if one.number is not None else channel.set_to
+        drift = shown - channel.set_to
+        limit = channel.limit_at(min(channel.set_to, channel.high), one.phase).value
+        text = (
+            f"{channel.title} in room air: {drift:+.4g} {channel.unit} from where the unit set itself. "
+            "A drift and humidity check only, no test of this channel."
+        )
+        results.append(
+            CheckResult(one.step, one.phase, "room-air", one.channel, abs(drift) <= limit, text, drift, one.unit, limit)
+        )
+    return results
+
+
+def absent_gas_checks(
+    measured: Sequence[Measured], contents: Mapping[str, Mapping[str, float]], profile: Profile
+) -> list[CheckResult]:
+    """Return what channels show on gas that does not hold their component: zero, or another gas they should not see.
+
+    contents: certified contents of the blend per step. Source: limit from the profile (cross-sensitivity), or the
+    channel's limit at zero; 40 CFR 63 Subpart ZZZZ App. A, 13.2 (pattern).
+    """
+    results = []
+    for one in measured:
+        channel = profile.channels[one.channel]
+        if one.kind not in GAS_KINDS or one.reference is None or not one.reference.implied:
+            continue
+        if channel.set_in_air is not None:
+            continue
+        value = channel.clamp_low if one.settled.bound == "below" else one.number
+        if value is None:
+            continue
+        foreign = {gas: c for gas, c in contents.get(one.step, {}).items() if gas in channel.cross and c > 0}
+        if foreign:
+            gas, content = max(foreign.items(), key=lambda pair: pair[1])
+            share, cross = 100.0 * value / content, channel.cross[gas]
+            text = (
+                f"{channel.title} shows {value:g} {channel.unit} on {content:g} ppm {gas.upper()}: "
+                f"{share:.1f} % of it; at most {cross.limit_pct:g} %."
+            )
+            results.append(
+                CheckResult(
+                    one.step,
+                    one.phase,
+                    "cross-sensitivity",
+                    one.channel,
+                    share <= cross.limit_pct,
+                    text,
+                    share,
+                    "%",
+                    cross.limit_pct,
+                )
+            )
+        else:
+            limit = channel.zero_limit(one.phase).value
+            text = f"{channel.title} on gas without it: {value:g} {channel.unit}; at most {limit:g} {channel.unit}."
+            ok = abs(value) <= limit
+            results.append(CheckResult(one.step, one.phase, "zero", one.channel, ok, text, value, one.unit, limit))
+    return results

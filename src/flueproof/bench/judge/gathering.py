@@ -1,0 +1,214 @@
+"""From the steps of a record to settled readings beside their references, in core units."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+
+import numpy as np
+
+from flueproof.analyzer.profile import Channel, Profile
+from flueproof.analyzer.units import difference_to_core, to_core
+from flueproof.bench.bundle import Bundle
+from flueproof.bench.errors import RecordError
+from flueproof.bench.judge.measured import Measured, ReferenceValue
+from flueproof.bench.record.record import Record
+from flueproof.bench.record.references import Component, Manometer, TestGas, Thermometer
+from flueproof.bench.record.steps.gas import AmbientAirStep, SwapTestStep, TestGasStep
+from flueproof.bench.record.steps.sensors import PressureStep, TemperatureStep
+from flueproof.bench.record.values.readings import _Looks
+from flueproof.readings.floor import floored
+from flueproof.readings.population import ResponsePrior
+from flueproof.readings.settling import SettledValue, settle
+from flueproof.readings.shown import read_shown
+
+# What a gas may hold of a component that its certificate does not name: half widths of rectangles.
+# O2 in nitrogen balance [%]: common practice, no source. CO [ppm]: purified nitrogen, 40 CFR 1065.750.
+# NO, NO2, SO2 [ppm]: zero air material, 40 CFR 72.2. CO2 [%]: 40 CFR 1065.750 and 72.2 (400 ppm).
+PURITY = {"o2": 0.01, "co": 1.0, "no": 0.1, "no2": 0.1, "so2": 0.1, "co2": 0.04, "h2": 40.0}
+DRY_AIR_O2_PCT = 20.946  # dry air, mole fraction; flue-gas sheets of the trade agree with the physical value
+AIR_BALANCES = {"air", "zero air", "synthetic air"}
+O2_FREE_BALANCES = {"nitrogen", "n2", "argon", "helium", "carbon dioxide"}
+
+
+def component_name(channel: Channel) -> str:
+    """Return the gas that a channel measures: `co_high` and `co` both measure `co` (own naming rule)."""
+    return channel.name.split("_", maxsplit=1)[0]
+
+
+def gas_reference(gas: TestGas, identifier: str, channel: Channel) -> ReferenceValue | None:
+    """Return what a blend holds of a channel's gas [unit of the channel], None when nothing can be said.
+
+    A component that the certificate names keeps its stated uncertainty: expanded over k (normal), or an accuracy
+    in % taken as rectangular. One that it does not name is taken from the balance gas, within its purity.
+    Source: JCGM 100:2008, 4.3.3 and 4.3.7; purities as stated in PURITY.
+    """
+    name = component_name(channel)
+    components: Mapping[str, Component] = dict(gas.components)
+    component = components.get(name)
+    if component is not None:
+        return _certified(component, identifier, channel, gas.supplier)
+    if name not in PURITY:
+        return None
+    balance = gas.balance.strip().lower()
+    if name == "o2":
+        if balance in AIR_BALANCES:
+            value, half = DRY_AIR_O2_PCT * _balance_share(gas), 0.1
+        elif balance in O2_FREE_BALANCES:
+            value, half = 0.0, PURITY["o2"]
+        else:
+            return None
+    else:
+        value, half = 0.0, PURITY[name]
+    return ReferenceValue(
+        value, half / math.sqrt(3.0), math.inf, "rectangular", identifier, gas.supplier, implied=True, stated="purity"
+    )
+
+
+def _balance_share(gas: TestGas) -> float:
+    return 1.0 - sum(component.percent for component in gas.components.values()) / 100.0
+
+
+def _certified(component: Component, identifier: str, channel: Channel, supplier: str | None) -> ReferenceValue:
+    value = to_core(component.value, component.unit, channel.unit)
+    if component.expanded_uncertainty is not None and component.k is not None:
+        u = difference_to_core(component.expanded_uncertainty, component.unit, channel.unit) / component.k
+        return ReferenceValue(value, u, math.inf, "normal", identifier, supplier)
+    half = (component.stated_accuracy_pct or 0.0) / 100.0 * value
+    return ReferenceValue(
+        value, half / math.sqrt(3.0), math.inf, "rectangular", identifier, supplier, stated="accuracy"
+    )
+
+
+def instrument_reference(
+    reference: Thermometer | Manometer, identifier: str, value: float, unit: str, channel: Channel
+) -> ReferenceValue:
+    """Return a thermometer's or manometer's value beside a channel [unit of the channel].
+
+    value, unit: what the reference said. Source: JCGM 100:2008, 4.3.3.
+    """
+    u = difference_to_core(reference.expanded_uncertainty, reference.unit, channel.unit) / reference.k
+    source = getattr(reference, "source_u", None) or 0.0
+    return ReferenceValue(
+        value=to_core(value, unit, channel.unit),
+        u_certificate=u,
+        dof=math.inf,
+        kind="normal",
+        identifier=identifier,
+        u_source=difference_to_core(source, reference.unit, channel.unit),
+        stated="instrument",
+    )
+
+
+def settled_reading(
+    reading: _Looks, channel: Channel, *, gas_on_s: float | None, hold_s: float, prior: ResponsePrior | None
+) -> tuple[SettledValue, float | str | None]:
+    """Return the settled value of one reading in the channel's core unit, and what stood there at the hold time.
+
+    Source: see readings.settling.
+    """
+    shown: list[float | str] = [
+        item if isinstance(item, str) else to_core(float(item), reading.unit, channel.unit) for item in reading.shown
+    ]
+    step = difference_to_core(reading.step, reading.unit, channel.unit)
+    looks = read_shown(
+        shown,
+        None if reading.t_s is None else np.asarray(reading.t_s, dtype=np.float64),
+        step,
+        clamp_low=channel.clamp_low,
+        snap_to=channel.snap_to,
+        snap_width=channel.snap_width,
+    )
+    settled = floored(settle(looks, gas_on_s=gas_on_s, hold_s=hold_s, prior=prior), channel.clamp_low)
+    return settled, settled.displayed_at_hold
+
+
+def gather(record: Record, profile: Profile, bundle: Bundle) -> list[Measured]:
+    """Return every settled reading of the standing steps that compare a channel with something.
+
+    Struck steps are left out. Room air has no reference: it is no test of a channel zeroed there.
+    Raises: RecordError when a step reads a channel that the profile does not have.
+    Source: bench record format 1.
+    """
+    priors = {name: ResponsePrior.from_dict(data) for name, data in bundle.response.items()}
+    found: list[Measured] = []
+    positions = {step.id: index for index, step in enumerate(record.steps)}
+    for step in record.standing_steps():
+        if isinstance(step, TestGasStep | SwapTestStep | AmbientAirStep | TemperatureStep | PressureStep):
+            place = f"$.steps[{positions[step.id]}]"
+            found.extend(_of_step(step, place, record, profile, priors))
+    return found
+
+
+def _of_step(
+    step: TestGasStep | SwapTestStep | AmbientAirStep | TemperatureStep | PressureStep,
+    place: str,
+    record: Record,
+    profile: Profile,
+    priors: Mapping[str, ResponsePrior],
+) -> Iterable[Measured]:
+    for index, reading in enumerate(step.readings):
+        channel = profile.channels.get(reading.channel)
+        if channel is None:
+            raise RecordError(
+                f"{place}.readings[{index}].channel",
+                f"the profile {profile.name} has no channel {reading.channel!r}.",
+                f"Use one of {', '.join(profile.channels)}, or name the right profile.",
+            )
+        gas_on = step.gas_on_s if isinstance(step, TestGasStep | SwapTestStep) else None
+        settled, displayed = settled_reading(
+            reading, channel, gas_on_s=gas_on, hold_s=profile.hold_s, prior=priors.get(channel.name)
+        )
+        path = getattr(step, "path", None)
+        feed = getattr(step, "feed", None)
+        yield Measured(
+            step=step.id,
+            at=step.at,
+            phase=step.phase,
+            kind=step.kind,
+            channel=channel.name,
+            unit=channel.unit,
+            feed=path.feed if path is not None else None,
+            probe=path.probe if path is not None else None,
+            of=getattr(step, "of", None),
+            application=getattr(step, "application", 1),
+            pinched=bool(feed is not None and feed.pinched),
+            settled=settled,
+            reference=_reference(step, record, channel),
+            displayed_at_hold=displayed,
+        )
+
+
+def _reference(
+    step: TestGasStep | SwapTestStep | AmbientAirStep | TemperatureStep | PressureStep,
+    record: Record,
+    channel: Channel,
+) -> ReferenceValue | None:
+    if isinstance(step, AmbientAirStep):
+        return None
+    reference = record.references[step.reference]
+    if isinstance(step, TemperatureStep | PressureStep):
+        if channel.name != step.channel or not isinstance(reference, Thermometer | Manometer):
+            return None
+        given = step.reference_value
+        return instrument_reference(reference, step.reference, given.value, given.unit, channel)
+    return gas_reference(reference, step.reference, channel) if isinstance(reference, TestGas) else None
+
+
+def blend_contents(record: Record, profile: Profile) -> dict[str, dict[str, float]]:
+    """Return per test-gas step what the blend holds by gas name: O2, CO2, H2 in %, the rest in ppm.
+
+    Source: bench record format 1 (certified components).
+    """
+    contents: dict[str, dict[str, float]] = {}
+    units = {name: channel.unit for name, channel in profile.channels.items()}
+    for step in record.standing_steps():
+        if isinstance(step, TestGasStep | SwapTestStep):
+            gas = record.references[step.reference]
+            if isinstance(gas, TestGas):
+                contents[step.id] = {
+                    name: to_core(part.value, part.unit, units.get(name, "ppm"))
+                    for name, part in gas.components.items()
+                    if part.value > 0
+                }
+    return contents

@@ -1,0 +1,309 @@
+"""judgement = f(record, profile, rules version, input bundle): the judge of one bench record."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Mapping, Sequence
+
+from flueproof.analyzer.gas_path.evidence import strong_ratio
+from flueproof.analyzer.gas_path.observation import ZeroKnowledge
+from flueproof.analyzer.limit import Limit
+from flueproof.analyzer.profile import Profile
+from flueproof.analyzer.units import difference_to_core
+from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
+from flueproof.bench.errors import RecordError
+from flueproof.bench.judge.checks import absent_gas_checks, is_test_point, response_checks, room_air_checks
+from flueproof.bench.judge.gathering import blend_contents, gather
+from flueproof.bench.judge.measured import Measured
+from flueproof.bench.judge.path import GasPath, cells_json, gas_path_json, gas_path_of, observations_of
+from flueproof.bench.judge.points import judged_point, point_groups
+from flueproof.bench.judge.tests_of_path import path_tests, tightness_checks
+from flueproof.bench.judge.together import joint_statement
+from flueproof.bench.judge.validity import Validity, validity_of
+from flueproof.bench.judgement import CheckResult, Judgement, Note, PointJudgement, Verdict
+from flueproof.bench.record.record import Record
+from flueproof.bench.record.steps.step import MeasuringStep
+from flueproof.bench.record.steps.surroundings import RoomStep
+from flueproof.bench.record.steps.work import AdjustStep, DrainStep, PartStep, UpkeepStep
+from flueproof.bench.verdict.needs import needs_of, no_probe_came, touched_points
+from flueproof.bench.verdict.outcome import verdict_of
+from flueproof.bench.verdict.situation import Need, Situation
+from flueproof.metrology.conformity import DecisionRule, decision_rule, rule_in_words
+
+PHASES = ("as-found", "as-left")
+ROOM_CO_U_PPM = 1.0  # of the room's own CO monitor; common practice, no source
+UNKNOWN_ZERO_U = {"co": 3.0, "no": 3.0, "no2": 1.0, "so2": 3.0, "co2": 0.05}  # own channel units; no source
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class _Phase:
+    """One phase as judged, before its verdict."""
+
+    name: str
+    points: tuple[PointJudgement, ...]
+    checks: tuple[CheckResult, ...]
+    path: GasPath
+
+
+def judge_record(
+    record: Record,
+    profile: Profile,
+    *,
+    name: str = "record",
+    bundle: Bundle = EMPTY_BUNDLE,
+    rule: DecisionRule | None = None,
+) -> Judgement:
+    """Judge one bench record: points, path, cells, verdict as found and as left.
+
+    name: the record's file name, for the judgement; bundle: frozen further inputs; rule: instead of the order's.
+    Raises: RecordError (a channel that the profile lacks), NoLimitError (a reference outside every limit's range).
+    Source: rules version 1 (docs, "How a number is computed").
+    """
+    profile = with_owner_limits(record, profile)
+    chosen = rule or decision_rule(record.order.decision_rule, record.order.r)
+    measured = gather(record, profile, bundle)
+    validity = validity_of(record, profile)
+    no_probe = no_probe_came(record)
+    phases = {
+        phase: _judge_phase(phase, record, profile, measured, validity, chosen, bundle, no_probe=no_probe)
+        for phase in PHASES
+        if any(isinstance(step, MeasuringStep) and step.phase == phase for step in record.standing_steps())
+    }
+    found = _verdict_as_found(phases, record, profile, validity, no_probe=no_probe)
+    left, needs = _verdict_as_left(phases, record, profile, validity, found, no_probe=no_probe)
+    last = phases.get("as-left") or phases.get("as-found")
+    limit = profile.leak_limit_pct / 100.0
+    return Judgement(
+        record=name,
+        job=record.job,
+        profile={"name": profile.name, "version": profile.version, "sha256": profile.sha256},
+        decision_rule={"name": chosen.name, "r": chosen.r, "text": rule_in_words(chosen)},
+        as_found=found[0] if found else None,
+        as_left=left,
+        points=tuple(point for phase in phases.values() for point in phase.points),
+        checks=tuple(check for phase in phases.values() for check in phase.checks),
+        gas_path=_by_phase({name: gas_path_json(one.path, limit) for name, one in phases.items()}),
+        cells=_by_phase({name: cells_json(one.path) for name, one in phases.items()}),
+        joint={name: joint_statement([p for p in one.points if p.counts]) for name, one in phases.items()},
+        not_tested=_not_tested(needs),
+        notes=(*validity.notes, *_other_notes(record, profile, last)),
+        bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
+    )
+
+
+def _by_phase(parts: Mapping[str, Mapping[str, object]]) -> dict[str, object]:
+    """Show the first phase at the top, as format 1 has it, and the last one beside it."""
+    if not parts:
+        return {}
+    body: dict[str, object] = dict(parts["as-found"] if "as-found" in parts else parts["as-left"])
+    if "as-left" in parts and "as-found" in parts:
+        body["as_left"] = parts["as-left"]
+    return body
+
+
+def _judge_phase(
+    phase: str,
+    record: Record,
+    profile: Profile,
+    measured: Sequence[Measured],
+    validity: Validity,
+    rule: DecisionRule,
+    bundle: Bundle,
+    *,
+    no_probe: bool,
+) -> _Phase:
+    own = [one for one in measured if one.phase == phase]
+    contents = blend_contents(record, profile)
+    points = []
+    testing = [one for one in own if is_test_point(one, profile.channels[one.channel])]
+    for fit in (True, False):  # an unfit application is judged apart: it never mixes with a fit one
+        for group in point_groups([one for one in testing if validity.fit(one.step, one.channel) is fit]):
+            point = judged_point(group, profile, rule, bundle)
+            points.append(dataclasses.replace(point, counts=fit and _counts(point, profile, no_probe=no_probe)))
+    fit_own = [one for one in own if validity.fit(one.step, one.channel)]
+    observations = observations_of(fit_own, contents, profile, bundle)
+    path = gas_path_of(phase, observations, path_tests(record, phase), _zeros(record, profile), profile)
+    checks = [
+        *tightness_checks(phase, path.finding.evidence, strong_ratio()),
+        *response_checks(fit_own, profile),
+        *absent_gas_checks(fit_own, contents, profile),
+        *room_air_checks(own, profile),
+    ]
+    order = {step.id: place for place, step in enumerate(record.steps)}
+    points.sort(key=lambda point: order[point.step])
+    return _Phase(phase, tuple(points), tuple(checks), path)
+
+
+def _counts(point: PointJudgement, profile: Profile, *, no_probe: bool) -> bool:
+    """What the statement rests on: the owner's own path; straight at the inlet only where no probe came."""
+    kind = profile.channels[point.channel].kind
+    if kind in {"cell", "infrared"}:
+        return point.probe != "shop" and point.feed == ("instrument" if no_probe else "tip")
+    return point.of != "socket" or no_probe
+
+
+def with_owner_limits(record: Record, profile: Profile) -> Profile:
+    """Return the profile with the limits that the order sets itself, by channel, in core units.
+
+    Raises: RecordError when the order names a channel that the profile does not have.
+    Source: bench record format 1, order.
+    """
+    limits = record.order.limits
+    if isinstance(limits, str):
+        return profile
+    lines: dict[str, tuple[Limit, ...]] = {}
+    for name, limit in limits.items():
+        channel = profile.channels.get(name)
+        if channel is None:
+            raise RecordError(
+                f"$.order.limits.{name}",
+                f"the profile {profile.name} has no channel {name!r}.",
+                f"Use one of {', '.join(profile.channels)}.",
+            )
+        absolute = None
+        if limit.absolute is not None and limit.unit is not None:
+            absolute = difference_to_core(limit.absolute, limit.unit, channel.unit)
+        only = "only" if absolute is None or limit.percent is None else (limit.combine or "larger")
+        lines[name] = (
+            Limit(
+                "any", -math.inf, math.inf, absolute, limit.percent, limit.of or "reference", only, "the owner's order"
+            ),
+        )
+    return profile.with_limits(lines)
+
+
+def _zeros(record: Record, profile: Profile) -> list[ZeroKnowledge]:
+    """Room air at zeroing: CO in the room becomes a negative zero of every channel that measures it."""
+    room = [step.room_co_ppm for step in record.standing_steps() if isinstance(step, RoomStep)]
+    known = [value for value in room if value is not None]
+    zeros = []
+    for channel in profile.channels.values():
+        gas = channel.name.split("_", maxsplit=1)[0]
+        if channel.kind not in {"cell", "infrared"} or channel.set_in_air is not None:
+            continue
+        if gas == "co" and known:
+            zeros.append(
+                ZeroKnowledge(
+                    channel.name,
+                    -difference_to_core(known[0], "ppm", channel.unit),
+                    difference_to_core(ROOM_CO_U_PPM, "ppm", channel.unit),
+                )
+            )
+        else:
+            zeros.append(ZeroKnowledge(channel.name, 0.0, UNKNOWN_ZERO_U.get(gas, 3.0)))
+    return zeros
+
+
+def _situation(
+    phase: _Phase,
+    record: Record,
+    profile: Profile,
+    validity: Validity,
+    needs: tuple[Need, ...],
+    points: tuple[PointJudgement, ...],
+    *,
+    no_probe: bool,
+) -> Situation:
+    unfit = {step for need in needs if need.point.required and need.state == "unfit" for step in need.steps}
+    blocking = tuple(note for note in validity.notes if note.blocks and note.step in unfit)
+    return Situation(phase.name, record, profile, points, phase.checks, phase.path, needs, no_probe, blocking)
+
+
+def _needs(phase: _Phase, record: Record, profile: Profile, validity: Validity, *, no_probe: bool) -> tuple[Need, ...]:
+    return needs_of(record, profile, phase.name, phase.points, phase.checks, validity, no_probe=no_probe)
+
+
+def _verdict_as_found(
+    phases: Mapping[str, _Phase], record: Record, profile: Profile, validity: Validity, *, no_probe: bool
+) -> tuple[Verdict, Situation] | None:
+    phase = phases.get("as-found")
+    if phase is None:
+        return None
+    needs = _needs(phase, record, profile, validity, no_probe=no_probe)
+    now = _situation(phase, record, profile, validity, needs, phase.points, no_probe=no_probe)
+    return verdict_of(now), now
+
+
+def _worked_on(record: Record) -> bool:
+    return any(
+        isinstance(step, PartStep | UpkeepStep | DrainStep) or (isinstance(step, AdjustStep) and step.accepted)
+        for step in record.standing_steps()
+    )
+
+
+def _verdict_as_left(
+    phases: Mapping[str, _Phase],
+    record: Record,
+    profile: Profile,
+    validity: Validity,
+    found: tuple[Verdict, Situation] | None,
+    *,
+    no_probe: bool,
+) -> tuple[Verdict | None, tuple[Need, ...]]:
+    """As left: what the work touched is judged anew, what it did not touch stands as found."""
+    left = phases.get("as-left")
+    if left is None:
+        return None, found[1].needs if found else ()
+    touched = touched_points(record, profile) if _worked_on(record) else frozenset(p.id for p in profile.points)
+    anew = _needs(left, record, profile, validity, no_probe=no_probe)
+    before = {need.point.id: need for need in found[1].needs} if found else {}
+    needs = tuple(
+        need if need.point.id in touched or need.state == "done" else before.get(need.point.id, need) for need in anew
+    )
+    redone = {point.channel for point in left.points}
+    kept = tuple(
+        point
+        for point in (phases["as-found"].points if "as-found" in phases else ())
+        if point.channel not in redone and not _is_touched(point, profile, touched)
+    )
+    path = left.path if left.path.products is not None or left.path.finding.evidence else None
+    if path is None and found is not None:
+        left = dataclasses.replace(left, path=found[1].path)
+    now = _situation(left, record, profile, validity, needs, (*kept, *left.points), no_probe=no_probe)
+    return verdict_of(now), needs
+
+
+def _is_touched(point: PointJudgement, profile: Profile, touched: frozenset[str]) -> bool:
+    return any(one.id in touched and one.channel == point.channel for one in profile.points)
+
+
+def _not_tested(needs: Sequence[Need]) -> tuple[str, ...]:
+    return tuple(need.point.title for need in needs if need.state not in {"done", "unfit"})
+
+
+def _other_notes(record: Record, profile: Profile, last: _Phase | None) -> list[Note]:
+    notes = []
+    if last is not None and last.path.products is not None:
+        products = last.path.products
+        if products.freedom > 0 and products.chi_square > _chi_square_limit(products.freedom):
+            notes.append(
+                Note(
+                    "readings-disagree",
+                    "Repeats or gases disagree by more than their uncertainty: look for a moving "
+                    "leak, a gas not purged or a wrong bottle.",
+                )
+            )
+    claimed = [c for c in profile.channels.values() if c.linear_claimed]
+    for channel in claimed:
+        contents = {
+            round(point.reference, 3)
+            for point in (last.points if last is not None else ())
+            if point.channel == channel.name and point.probe != "shop"
+        }
+        if last is not None and 0 < len(contents) < 3:
+            notes.append(
+                Note(
+                    "linearity-not-shown",
+                    f"{channel.title}: {len(contents)} content(s) measured; linearity is claimed "
+                    "by the profile and needs at least three over the range.",
+                )
+            )
+    if not any(isinstance(step, RoomStep) for step in record.standing_steps()):
+        notes.append(Note("no-room-log", "The room's air was not logged: temperature, humidity, pressure and CO."))
+    return notes
+
+
+def _chi_square_limit(freedom: int) -> float:
+    """Wilson and Hilferty's approximation of the 99.9 % point (from memory); good to a per cent for freedom >= 1."""
+    return float(freedom) * (1.0 - 2.0 / (9.0 * freedom) + 3.0902 * (2.0 / (9.0 * freedom)) ** 0.5) ** 3

@@ -1,0 +1,203 @@
+"""Test points judged: error, full budget, k, U, limit, guard band, statement and risk."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from flueproof.analyzer.profile import Channel, Profile
+from flueproof.bench.bundle import Bundle
+from flueproof.bench.judge.measured import Measured, ReferenceValue
+from flueproof.bench.judgement import BudgetLine, PointJudgement
+from flueproof.metrology.conformity import DecisionRule
+from flueproof.metrology.judging import judge_points
+
+STATEMENTS = {1: "conform", 0: "undecided", -1: "not-conform"}
+GAS_KINDS = {"test-gas", "swap-test"}
+
+
+@dataclass(frozen=True, slots=True)
+class PointGroup:
+    """The applications of one reference to one channel at one place: one test point with its repeats."""
+
+    members: tuple[Measured, ...]
+
+    @property
+    def first(self) -> Measured:
+        """The earliest application (own rule)."""
+        return self.members[0]
+
+
+def point_groups(measured: Sequence[Measured]) -> list[PointGroup]:
+    """Group readings into test points: same phase, channel, place and reference value; repeats are pooled.
+
+    Source: own rule; a second look at one application is no repeat (bench record, readings).
+    """
+    groups: dict[tuple[object, ...], list[Measured]] = {}
+    for one in measured:
+        if one.reference is None:
+            continue
+        key = (
+            one.phase,
+            one.channel,
+            one.kind,
+            one.of,
+            one.feed,
+            one.pinched,
+            one.probe,
+            one.reference.identifier,
+            round(one.reference.value, 6),
+        )
+        groups.setdefault(key, []).append(one)
+    return [PointGroup(tuple(members)) for members in groups.values()]
+
+
+def repeatability_of(channel: Channel, bundle: Bundle, reference: float) -> tuple[float, float]:
+    """Return the scatter between applications and its degrees of freedom [unit of the channel, -].
+
+    The bundle's pooled figure stands before the profile's.
+    Source: the profile's own `source`; pooling: JCGM 100:2008, 4.2.4.
+    """
+    if channel.name in bundle.repeatability:
+        return bundle.repeatability[channel.name]
+    own = channel.repeatability
+    if own is None:
+        return 0.0, math.inf
+    return max(own.absolute or 0.0, (own.percent or 0.0) / 100.0 * abs(reference)), own.dof
+
+
+def _reference_lines(reference: ReferenceValue) -> list[BudgetLine]:
+    name = "reference certificate" if reference.stated == "instrument" else "test gas certificate"
+    if reference.implied:
+        name = "test gas purity"
+    lines = [BudgetLine(name, reference.u_certificate, _known(reference.dof), reference.kind, reference.identifier)]
+    if reference.u_source:
+        lines.append(BudgetLine("spread of the source", reference.u_source, None, "normal", reference.identifier))
+    return lines
+
+
+def _known(dof: float) -> float | None:
+    return dof if math.isfinite(dof) else None
+
+
+def budget_of(group: PointGroup, channel: Channel, bundle: Bundle) -> tuple[BudgetLine, ...]:
+    """Return the budget of a point's error [unit of the channel]: reference, settling, noise, step, repeatability.
+
+    Only what differs between applications shrinks with their number; the bottle and the display step do not.
+    Source: JCGM 100:2008, 4 and F.2.2.1; repeats on one reference keep its share (5.2.2).
+    """
+    reference = group.first.reference
+    assert reference is not None  # noqa: S101  (groups are made of readings with a reference)
+    count = len(group.members)
+    settled = [one.settled for one in group.members]
+    scatter, dof = repeatability_of(channel, bundle, reference.value)
+    return (
+        *_reference_lines(reference),
+        BudgetLine("settling", _mean_square(one.u_settling for one in settled) / math.sqrt(count)),
+        BudgetLine("noise", _mean_square(one.u_noise for one in settled) / math.sqrt(count)),
+        BudgetLine("display step", _mean_square(one.u_step for one in settled), None, "rectangular"),
+        BudgetLine("repeatability", scatter / math.sqrt(count), _known(dof)),
+    )
+
+
+def _mean_square(values: object) -> float:
+    squares = [float(value) ** 2 for value in values]  # type: ignore[attr-defined]
+    return math.sqrt(sum(squares) / len(squares))
+
+
+def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle: Bundle) -> PointJudgement:
+    """Judge one test point.
+
+    Returns: PointJudgement in the core unit of the channel.
+    Raises: NoLimitError when the profile has no limit at the reference value.
+    Source: JCGM 106:2012, 8; JCGM 100:2008, 5 and G.4.
+    """
+    first, reference = group.first, group.first.reference
+    assert reference is not None  # noqa: S101
+    channel = profile.channels[first.channel]
+    limit = channel.limit_at(reference.value, first.phase)
+    lines = budget_of(group, channel, bundle)
+    numbers = [one.number for one in group.members]
+    settled = math.nan if None in numbers else sum(n for n in numbers if n is not None) / len(numbers)
+    error = settled - reference.value
+    judged = judge_points(
+        np.array([0.0 if math.isnan(error) else error]),
+        np.array([[line.u for line in lines]]),
+        np.array([math.inf if line.dof is None else line.dof for line in lines]),
+        np.array([limit.value]),
+        rule,
+    )
+    statement = STATEMENTS[int(judged.codes[0])]
+    p_conform, risk = float(judged.p_conform[0]), float(judged.specific_risk[0])
+    caveat = None
+    shown = settled
+    if math.isnan(error):
+        statement, p_conform, risk, caveat, shown = _judged_bound(group, channel, reference, limit.value)
+    u, expanded = float(judged.u[0]), float(judged.expanded[0])
+    return PointJudgement(
+        step=first.step,
+        phase=first.phase,
+        feed=_feed_word(first),
+        channel=first.channel,
+        unit=first.unit,
+        reference=reference.value,
+        reference_id=reference.identifier,
+        reference_u=math.hypot(reference.u_certificate, reference.u_source),
+        settled=shown,
+        settled_u=math.sqrt(sum(line.u**2 for line in lines if line.shared is None)),
+        displayed_at_hold=first.displayed_at_hold,
+        error=shown - reference.value,
+        u=u,
+        dof=_known(float(judged.dof[0])),
+        k=float(judged.k[0]),
+        U=expanded,
+        limit=limit.value,
+        limit_of=limit.of,
+        limit_source=limit.source,
+        guard=float(judged.guard[0]),
+        statement=statement,
+        p_conform=p_conform,
+        risk=risk,
+        tur=limit.value / expanded if expanded > 0 else math.inf,
+        budget=lines,
+        of=first.of,
+        probe=first.probe,
+        application=first.application,
+        repeats=len(group.members),
+        steps=tuple(one.step for one in group.members),
+        caveat=caveat,
+    )
+
+
+def _feed_word(one: Measured) -> str | None:
+    return f"{one.feed}-pinched" if one.pinched else one.feed
+
+
+def _judged_bound(
+    group: PointGroup, channel: Channel, reference: ReferenceValue, limit: float
+) -> tuple[str, float, float, str, float]:
+    """Judge a display that gave a bound: by what it shows, with a word on what that may hide.
+
+    Above its range the display shows less than it means, so only a bound outside the limit decides.
+    """
+    bounded = next(one for one in group.members if one.number is None)
+    bound, at = bounded.settled.bound, bounded.settled.value
+    if bound == "absent" or bound is None:
+        return "not-conform", 0.0, 0.0, "The display gave no reading.", math.nan
+    if bound == "above":
+        edge = channel.high if math.isnan(at) else at
+        outside, words = edge - reference.value > limit, "The display was above its range: a lower bound."
+        return ("not-conform", 0.0, 0.0, words, edge) if outside else ("undecided", 0.5, 0.5, words, edge)
+    if bound == "below":
+        edge, width = (channel.clamp_low or 0.0) if math.isnan(at) else at, 0.0
+        words = "The display cannot go lower: a cell below zero would show the same."
+    else:
+        edge, width = channel.snap_to if channel.snap_to is not None else at, channel.snap_width
+        words = "The display snaps to this value near air: anything near it would show the same."
+    gap = abs(edge - reference.value)
+    if gap - width > limit:
+        return "not-conform", 0.0, 0.0, words, edge
+    return ("conform", 1.0, 0.0, words, edge) if gap + width <= limit else ("undecided", 0.5, 0.5, words, edge)
