@@ -11,7 +11,7 @@ from flueproof.papers.content.outcome import PaperKind, paper_kind, verdict_of
 from flueproof.papers.content.references import letters_of, reference_rows, room_lines
 from flueproof.papers.content.results import result_pictures, results_content
 from flueproof.papers.content.uncertainty import budget_rows, limit_rows, rule_words
-from flueproof.papers.content.work_done import done_in_words, work_dates, work_lines
+from flueproof.papers.content.work_done import done_in_words, item_name, work_dates, work_lines
 from flueproof.papers.due import date_in_words, due_date
 from flueproof.papers.printable import printable
 from flueproof.pictures.key import key_picture
@@ -95,7 +95,7 @@ def _shop(record: Record, kind: PaperKind, issue: Issue) -> dict[str, Any]:
 def _facts(record: Record, profile: Profile, kind: PaperKind, issue: Issue) -> list[dict[str, Any]]:
     analyzer, received = record.analyzer, record.received
     due = due_of(record) if kind.certificate else None
-    item = [f"{analyzer.make} {analyzer.model}", f"Serial {analyzer.serial}"]
+    item = [item_name(record), f"Serial {analyzer.serial}"]
     if analyzer.firmware:
         item.append(f"Firmware {analyzer.firmware}")
     facts = [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import bisect
+import re
 import tomllib
 import unicodedata
 from functools import cache
@@ -11,6 +12,8 @@ from typing import Any, Final
 
 MISSING: Final = "\u25a1"
 LONGEST: Final = 2000
+BREAK: Final = "\u200b"
+_LONG_RUN: Final = re.compile(r"\S{24,}")
 _WHITE: Final = str.maketrans({"\t": " ", "\r": " ", "\n": " ", "\u2028": " ", "\u2029": " ", "\u0085": " "})
 
 
@@ -39,7 +42,10 @@ def printable(text: object, longest: int = LONGEST) -> str:
     are cut to four.
     Source: Unicode Standard Annex 9 (directional formatting signs) and Annex 15 (NFC), from memory.
     """
-    raw = unicodedata.normalize("NFC", str(text)[: 4 * longest].translate(_WHITE))
+    given = str(text)
+    if given.isascii() and given.isprintable() and len(given) <= longest:
+        return " ".join(given.split())
+    raw = unicodedata.normalize("NFC", given[: 4 * longest].translate(_WHITE))
     kept: list[str] = []
     marks = 0
     for sign in raw:
@@ -54,16 +60,24 @@ def printable(text: object, longest: int = LONGEST) -> str:
     return whole if len(whole) <= longest else whole[: longest - 1].rstrip() + "…"
 
 
+def breakable(text: str) -> str:
+    """Return text that can wrap: a run of 24 and more signs without a blank gets a place to break after each eighth.
+
+    Source: common practice, no source.
+    """
+    return _LONG_RUN.sub(lambda run: BREAK.join(re.findall(r"\S{1,8}", run.group())), text)
+
+
 def printable_tree(value: Any) -> Any:
-    """Return plain data with every text in it made printable; keys, numbers and bytes-like svg stay.
+    """Return plain data with every text in it made printable and able to wrap; keys and numbers stay.
 
     Text under the key "svg" is left alone: it is a drawing of our own, escaped where it was written.
     Source: common practice, no source.
     """
     if isinstance(value, str):
-        return printable(value)
+        return breakable(printable(value))
     if isinstance(value, dict):
-        return {key: item if key == "svg" else printable_tree(item) for key, item in value.items()}
+        return {key: item if key in {"svg", "pad"} else printable_tree(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):
         return [printable_tree(item) for item in value]
     return value

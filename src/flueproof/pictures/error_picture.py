@@ -16,7 +16,7 @@ from flueproof.pictures.svg import document, element, fitted, text
 ROW_PT: Final = 12.5
 HEAD_PT: Final = 15.0
 FOOT_PT: Final = 15.0
-WORD_PT: Final = 60.0
+WORD_PT: Final = 58.0
 MOST_LIMITS: Final = 3.0  # an error beyond this many limits is drawn at the edge with a break in its bar
 
 
@@ -42,7 +42,7 @@ class ErrorMark:
 
 
 def error_picture(
-    quantity: str, unit: str, marks: Sequence[ErrorMark], *, width_pt: float = 236.0, label_pt: float = 74.0
+    quantity: str, unit: str, marks: Sequence[ErrorMark], *, width_pt: float = 236.0, label_pt: float = 84.0
 ) -> Picture:
     """Return the picture of one quantity's errors [unit], `width_pt` wide [pt].
 
@@ -80,7 +80,7 @@ def caption_of(quantity: str, marks: Sequence[ErrorMark]) -> str:
     outside = sum(entry.statement == "not-conform" for entry in marks)
     close = sum(entry.statement == "undecided" for entry in marks)
     if not outside and not close:
-        points = "the point lies" if count == 1 else f"all {count} points lie"
+        points = "the point lies" if count == 1 else f"{'both' if count == 2 else f'all {count}'} points lie"
         return f"{quantity}: {points} inside the limits."
     said = []
     if outside:

@@ -56,10 +56,10 @@ def text(content: str, x: float, y: float, *, size: float = 8.0, **attributes: f
 def fitted(content: str, width_pt: float, size_pt: float) -> str:
     """Return the text cut with an ellipsis where it would be wider than `width_pt` [pt] at `size_pt` [pt].
 
-    The width is an estimate for a humanist sans: 0.5 em a character.
+    The width is an estimate for a humanist sans: 0.46 em a character.
     Source: common practice, no source.
     """
-    room = max(int(width_pt / (0.5 * size_pt)), 1)
+    room = max(int(width_pt / (0.46 * size_pt)), 1)
     return content if len(content) <= room else content[: max(room - 1, 0)].rstrip() + "…"
 
 

@@ -15,6 +15,15 @@ if TYPE_CHECKING:
     from flueproof.bench.record.steps.kinds import AnyStep
 
 
+def item_name(record: Record) -> str:
+    """Return maker and model, the maker once where the model's name begins with it.
+
+    Source: common practice, no source.
+    """
+    analyzer = record.analyzer
+    return analyzer.model if analyzer.model.startswith(analyzer.make) else f"{analyzer.make} {analyzer.model}"
+
+
 def work_dates(record: Record) -> tuple[date, date]:
     """Return the first and the last day of the work, in the offset the bench wrote.
 
