@@ -23,6 +23,7 @@ _PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 6
 _SHIFTS = 8
 _FIRST_NODES, _LAST_NODES = 512, 1 << 16
 _SAME = 1.0e-12
+_FAR = 40.0  # standard deviations; beyond it a normal tail is zero in double precision
 
 
 class JointProbability(NamedTuple):
@@ -171,9 +172,13 @@ def _ordered_factor(
         factor[step, step] = pivot
         below = slice(step + 1, count)
         factor[below, step] = (matrix[below, step] - factor[below, :step] @ factor[step, :step]) / pivot
-        first, last = ((edge[step] - factor[step, :step] @ expected[:step]) / pivot for edge in (low, high))
+        first, last = (
+            float(np.clip((edge[step] - factor[step, :step] @ expected[:step]) / pivot, -_FAR, _FAR))
+            for edge in (low, high)
+        )
         mass = max(float(special.ndtr(last) - special.ndtr(first)), 1e-300)
-        expected[step] = (np.exp(-0.5 * first**2) - np.exp(-0.5 * last**2)) / (np.sqrt(2.0 * np.pi) * mass)
+        middle = (np.exp(-0.5 * first**2) - np.exp(-0.5 * last**2)) / (np.sqrt(2.0 * np.pi) * mass)
+        expected[step] = np.clip(middle, first, last)
     return low, high, factor
 
 

@@ -150,9 +150,8 @@ def _inferred(probe: PlaceState, instrument: PlaceState, whole: PlaceState) -> t
     """Carry a tight whole path over to its parts, and a leak of the whole to the part that is left."""
     if whole.state in {"tight", "zero"} and probe.state in {"unknown", "close"}:
         probe = PlaceState("tight", whole.ratio, probe.dilution or whole.dilution, whole.why)
-    if whole.state == "tight":
-        if instrument.state in {"unknown", "close"}:
-            instrument = PlaceState("tight", whole.ratio, whole.dilution, whole.why)
+    if whole.state == "tight" and instrument.state in {"unknown", "close"}:
+        instrument = PlaceState("tight", whole.ratio, whole.dilution, whole.why)
     if whole.state == "leak" and probe.state == "unknown" and instrument.state in {"tight", "zero"}:
         probe = PlaceState("leak", whole.ratio, whole.dilution, whole.why)
     if whole.state == "zero" and instrument.state == "cannot-tell":

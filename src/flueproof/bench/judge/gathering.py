@@ -16,7 +16,7 @@ from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import Component, Manometer, TestGas, Thermometer
 from flueproof.bench.record.steps.gas import AmbientAirStep, SwapTestStep, TestGasStep
 from flueproof.bench.record.steps.sensors import PressureStep, TemperatureStep
-from flueproof.bench.record.values.readings import _Looks
+from flueproof.bench.record.values.readings import AnyReading
 from flueproof.readings.floor import floored
 from flueproof.readings.population import ResponsePrior
 from flueproof.readings.settling import SettledValue, settle
@@ -44,8 +44,7 @@ def gas_reference(gas: TestGas, identifier: str, channel: Channel) -> ReferenceV
     Source: JCGM 100:2008, 4.3.3 and 4.3.7; purities as stated in PURITY.
     """
     name = component_name(channel)
-    components: Mapping[str, Component] = dict(gas.components)
-    component = components.get(name)
+    component = next((part for gas_name, part in gas.components.items() if gas_name == name), None)
     if component is not None:
         return _certified(component, identifier, channel, gas.supplier)
     if name not in PURITY:
@@ -101,7 +100,7 @@ def instrument_reference(
 
 
 def settled_reading(
-    reading: _Looks, channel: Channel, *, gas_on_s: float | None, hold_s: float, prior: ResponsePrior | None
+    reading: AnyReading, channel: Channel, *, gas_on_s: float | None, hold_s: float, prior: ResponsePrior | None
 ) -> tuple[SettledValue, float | str | None]:
     """Return the settled value of one reading in the channel's core unit, and what stood there at the hold time.
 
@@ -147,7 +146,8 @@ def _of_step(
     profile: Profile,
     priors: Mapping[str, ResponsePrior],
 ) -> Iterable[Measured]:
-    for index, reading in enumerate(step.readings):
+    readings: tuple[AnyReading, ...] = step.readings
+    for index, reading in enumerate(readings):
         channel = profile.channels.get(reading.channel)
         if channel is None:
             raise RecordError(

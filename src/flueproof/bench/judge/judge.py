@@ -306,4 +306,5 @@ def _other_notes(record: Record, profile: Profile, last: _Phase | None) -> list[
 
 def _chi_square_limit(freedom: int) -> float:
     """Wilson and Hilferty's approximation of the 99.9 % point (from memory); good to a per cent for freedom >= 1."""
-    return float(freedom) * (1.0 - 2.0 / (9.0 * freedom) + 3.0902 * (2.0 / (9.0 * freedom)) ** 0.5) ** 3
+    spread = 2.0 / (9.0 * freedom)
+    return freedom * math.pow(1.0 - spread + 3.0902 * math.sqrt(spread), 3)

@@ -98,7 +98,7 @@ def _for_failed(now: Situation, view: ChannelView, failed: list[PointJudgement])
             Action(
                 "repeat",
                 f"{view.channel.title} is off by the same {cell.zero:+.0f} {view.channel.unit} at every "
-                "content: a zero taken in air that held some. Zero again outdoors or in clean air, then repeat the gas.",
+                "content: a zero taken in air that held some. Zero again in clean air, then repeat the gas.",
                 channel=view.channel.name,
             )
         ]

@@ -8,7 +8,7 @@ from flueproof.analyzer.profile import Point, Profile
 from flueproof.bench.judge.validity import Validity
 from flueproof.bench.judgement import CheckResult, PointJudgement
 from flueproof.bench.record.record import Record
-from flueproof.bench.record.steps.step import MeasuringStep
+from flueproof.bench.record.steps.step import GasPath, MeasuringStep
 from flueproof.bench.record.steps.work import AdjustStep, DrainStep, PartStep, UpkeepStep
 from flueproof.bench.verdict.situation import Need
 
@@ -59,10 +59,13 @@ def _tightness_steps(point: Point, record: Record, phase: str, *, no_probe: bool
         if isinstance(step, MeasuringStep)
         and step.kind in kinds
         and step.phase == phase
-        and getattr(step, "path", None) is not None
-        and step.path.feed == place  # type: ignore[attr-defined]
-        and step.path.probe != "shop"  # type: ignore[attr-defined]
+        and _fed_at(step) == (place, False)
     ]
+
+
+def _fed_at(step: MeasuringStep) -> tuple[str | None, bool]:
+    path: GasPath | None = getattr(step, "path", None)
+    return (None, False) if path is None else (path.feed, path.probe == "shop")
 
 
 def _part_is_missing(point: Point, *, no_probe: bool) -> bool:
