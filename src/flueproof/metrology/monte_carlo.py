@@ -12,9 +12,9 @@ import numpy as np
 from flueproof.metrology.combining import checked_correlation
 from flueproof.metrology.coverage import LEVEL, checked_level
 from flueproof.metrology.errors import EmptyBudgetError, MonteCarloError
-from flueproof.metrology.propagation.first_order import Model, Uncertain, evaluated, sensitivities
+from flueproof.metrology.propagation.first_order import Model, Uncertain, curvatures, evaluated, sensitivities
 from flueproof.metrology.propagation.intervals import Interval, shortest_interval, symmetric_interval
-from flueproof.metrology.propagation.sampling import lattice_columns, plain_columns
+from flueproof.metrology.propagation.sampling import lattice_columns, plain_columns, turning
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -63,10 +63,11 @@ def propagate(
     """Return estimate, standard uncertainty and coverage intervals of a model's result by adaptive Monte Carlo.
 
     model: takes one array per input and returns the results [unit of the result]. inputs: estimates and
-    distributions. level: [-]. digits: significant digits of u that shall stand still, 1 or 2 as a rule. correlation:
-    of the inputs' normal scores [-], shape (inputs, inputs); exact for normal inputs. sampler: `lattice`, each block
-    a randomly shifted lattice, or `draws`, plain random numbers. watched: the interval
-    whose ends shall stand still (the shortest one needs many more draws for the same digits). most_draws: give up after as many results.
+    distributions. level: [-]. digits: significant digits of u that shall stand still, 1 or 2 as a rule.
+    correlation: of the inputs' normal scores [-], shape (inputs, inputs); exact for normal inputs. sampler:
+    `lattice`, each block a randomly shifted lattice, or `draws`, plain random numbers. watched: the interval whose
+    ends shall stand still (the shortest one needs many more draws for the same digits). most_draws: give up after
+    as many results.
     Raises: EmptyBudgetError, BudgetError, LevelError, MonteCarloError.
     Source: JCGM 101:2008, 7.9.4 (adaptive procedure), 7.6 (estimate and u), 7.7 (intervals); the lattice instead of
     random numbers and at least four blocks are our own choice.
@@ -128,6 +129,54 @@ def block_power(level: float) -> int:
     return math.ceil(math.log2(max(SMALLEST_BLOCK, 100.0 / (1.0 - level))))
 
 
+def lattice_results(
+    model: Model, inputs: Sequence[Uncertain], power: int, generator: np.random.Generator, matrix: FloatArray
+) -> FloatArray:
+    """Return the model's results on one randomly shifted lattice [unit of the result], shape (2^power,).
+
+    matrix: from `turned` [-], shape (inputs, inputs).
+    Raises: MonteCarloError.
+    Source: see the head of `propagation.sampling`.
+    """
+    distributions = [given.distribution for given in inputs]
+    pieces = [
+        evaluated(model, [given.estimate + column for given, column in zip(inputs, columns, strict=True)])
+        for columns in lattice_columns(distributions, power, generator, matrix)
+    ]
+    return pieces[0] if len(pieces) == 1 else np.concatenate(pieces)
+
+
+def draw_results(
+    model: Model,
+    inputs: Sequence[Uncertain],
+    points: int,
+    generator: np.random.Generator,
+    mixing: FloatArray | None = None,
+) -> FloatArray:
+    """Return the model's results for plain random draws [unit of the result], shape (points,).
+
+    mixing: factor of the scores' correlation [-], shape (inputs, inputs), or None for independent inputs.
+    Raises: MonteCarloError.
+    Source: JCGM 101:2008, 7.3 to 7.5.
+    """
+    columns = plain_columns([given.distribution for given in inputs], points, generator, mixing)
+    return evaluated(model, [given.estimate + column for given, column in zip(inputs, columns, strict=True)])
+
+
+def turned(model: Model, inputs: Sequence[Uncertain], mixing: FloatArray | None = None) -> FloatArray:
+    """Return the matrix from lattice scores to the inputs' scores [-], shape (inputs, inputs).
+
+    mixing: factor of the scores' correlation [-], shape (inputs, inputs), or None for independent inputs.
+    Raises: EmptyBudgetError, MonteCarloError.
+    Source: see `propagation.sampling.turning`.
+    """
+    slopes = sensitivities(model, inputs) * np.array([given.distribution.u for given in inputs])
+    curved = curvatures(model, inputs)
+    if mixing is None:
+        return turning(slopes, curved)
+    return np.asarray(mixing @ turning(mixing.T @ slopes, mixing.T @ curved @ mixing), dtype=np.float64)
+
+
 def _figures(block: FloatArray, level: float, watched: Watched) -> tuple[float, ...]:
     ends = symmetric_interval(block, level) if watched == "symmetric" else shortest_interval(np.sort(block), level)
     return (float(block.mean()), float(block.std(ddof=1)), *ends)
@@ -142,21 +191,17 @@ def _blocks(
     sampler: Sampler,
 ) -> Iterator[FloatArray]:
     """Yield the model's results block by block, without end."""
-    distributions = [given.distribution for given in inputs]
     mixing = None if correlation is None else _mixing(correlation, len(inputs))
     power = min(block_power(level), 20)
-    slopes = np.zeros(len(inputs))
-    if sampler == "lattice":
-        slopes = sensitivities(model, inputs) * np.array([distribution.u for distribution in distributions])
-    elif sampler != "draws":
+    if sampler not in {"lattice", "draws"}:
         raise MonteCarloError(f"the sampler is 'lattice' or 'draws'; got {sampler!r}")
+    matrix = turned(model, inputs, mixing) if sampler == "lattice" else None
     while True:
-        columns = (
-            lattice_columns(distributions, power, generator, mixing, slopes)
-            if sampler == "lattice"
-            else plain_columns(distributions, 1 << power, generator, mixing)
+        yield (
+            draw_results(model, inputs, 1 << power, generator, mixing)
+            if matrix is None
+            else lattice_results(model, inputs, power, generator, matrix)
         )
-        yield evaluated(model, [given.estimate + column for given, column in zip(inputs, columns, strict=True)])
 
 
 def _mixing(correlation: ArrayLike, inputs: int) -> FloatArray:

@@ -69,10 +69,10 @@ def round_to_place(value: float, like: Decimal) -> str:
         raise RoundingError(f"a value must be finite to be written down; got {value!r}")
     exponent = like.as_tuple().exponent
     exact = Decimal(repr(float(value)))
-    if not isinstance(exponent, int) or exact.adjusted() - exponent > 26:  # noqa: PLR2004 -- decimal carries 28 digits
+    if not isinstance(exponent, int) or exact.adjusted() - exponent > 26:  # decimal carries 28 digits
         raise RoundingError(f"{value!r} cannot be written to the decimal place of {like}; check the units of both")
     return _plain(exact.quantize(Decimal(1).scaleb(exponent), rounding=ROUND_HALF_EVEN))
 
 
 def _plain(figure: Decimal) -> str:
-    return format(figure if figure else abs(figure), "f")
+    return format(figure or abs(figure), "f")

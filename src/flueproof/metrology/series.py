@@ -130,7 +130,7 @@ def von_neumann_limit(count: int, false_alarm: float = 0.05) -> float:
         raise ReadingsError(f"needs at least 4 readings and a share below 0.5; got {count}, {false_alarm!r}")
     eigenvalues = 2.0 - 2.0 * np.cos(math.pi * np.arange(1, count) / count)
     low, high = float(eigenvalues[0]), 2.0
-    for _ in range(50):
+    for _ in range(32):
         middle = 0.5 * (low + high)
         if _below_zero(eigenvalues - middle) < false_alarm:
             low = middle
@@ -144,7 +144,7 @@ def _below_zero(weights: FloatArray) -> float:
 
     Imhof's integral of sin(theta(x))/(x rho(x)) with x = exp(y), by the trapezoid rule.
     """
-    y, step = np.linspace(-30.0, 30.0, 6001, retstep=True)
+    y, step = np.linspace(-24.0, 24.0, 961, retstep=True)
     scaled = np.exp(y)[:, np.newaxis] * weights
     theta = 0.5 * np.arctan(scaled).sum(axis=1)
     log_rho = 0.25 * np.log1p(np.square(scaled)).sum(axis=1)

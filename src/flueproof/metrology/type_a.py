@@ -116,7 +116,8 @@ def between_within_from(means: ArrayLike, deviations: ArrayLike, readings: int) 
     within = float(np.mean(scatter**2))
     ratio = between / within if within > 0.0 else math.inf
     return BetweenWithin(
-        math.sqrt(max(between - within, 0.0) / readings), math.sqrt(within), math.sqrt(between / readings / levels.size),
+        math.sqrt(max(between - within, 0.0) / readings), math.sqrt(within),
+        math.sqrt(between / readings / levels.size),
         float(levels.size - 1), ratio, between, within,
     )  # fmt: skip
 

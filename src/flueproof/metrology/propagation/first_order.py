@@ -49,6 +49,20 @@ def sensitivities(model: Model, inputs: Sequence[Uncertain]) -> FloatArray:
     return np.asarray(np.where(steps > 0.0, slopes, 0.0), dtype=np.float64)
 
 
+def curvatures(model: Model, inputs: Sequence[Uncertain]) -> FloatArray:
+    """Return second differences of the result for steps of one standard uncertainty [unit of the result].
+
+    Returns: shape (inputs, inputs), symmetric; f_ij u_i u_j for a model of second order. One call of the model.
+    Raises: EmptyBudgetError, MonteCarloError.
+    Source: common practice (central differences), no source.
+    """
+    moves = np.diag(_steps(inputs))
+    both = (moves[:, np.newaxis] + moves).reshape(-1, len(moves))
+    apart = (moves[:, np.newaxis] - moves).reshape(-1, len(moves))
+    pp, pm, mp, mm = np.split(_at(model, inputs, np.concatenate([both, apart, -apart, -both])), 4)
+    return np.asarray((pp - pm - mp + mm).reshape(len(moves), len(moves)) / 4.0, dtype=np.float64)
+
+
 def linear_budget(
     model: Model, inputs: Sequence[Uncertain], correlation: tuple[tuple[str, str, float], ...] = ()
 ) -> Budget:

@@ -26,13 +26,22 @@ def symmetric_interval(results: FloatArray, level: float) -> Interval:
     """Return the interval that leaves as much probability below it as above it [unit of the result].
 
     results: shape (draws,), in any order. level: [-].
+    Quantiles are read off the continuous approximation, result number r standing for (r - 1/2)/draws, so that both
+    ends are treated alike; whole ranks would shift the interval by half a result.
     Raises: LevelError, MonteCarloError for too few results.
-    Source: JCGM 101:2008, 7.7.2.
+    Source: JCGM 101:2008, 7.5.1 and 7.7.1 (continuous approximation), 7.7.2 note 2 (equal tails).
     """
-    inside, draws = _inside(results, level)
-    below = (draws - inside + 1) // 2  # as many results lie below the lower end, half a result rounded up
-    ends = np.partition(results, [below - 1, below - 1 + inside])
-    return Interval(float(ends[below - 1]), float(ends[below - 1 + inside]))
+    _inside(results, level)
+    draws = len(results)
+    place = 0.5 * (1.0 - level) * draws - 0.5  # rank from 0 of the lower end, between two results
+    if place < 0.0:
+        raise MonteCarloError(f"{draws} results are too few for an interval at {level:g}; take at least 1/(1 - level)")
+    rank = int(place)
+    part = place - rank
+    ranks = [rank, rank + 1, draws - 2 - rank, draws - 1 - rank]
+    ends = np.partition(results, ranks)[ranks]
+    low = ends[0] + part * (ends[1] - ends[0])
+    return Interval(float(low), float(ends[3] - part * (ends[3] - ends[2])))
 
 
 def shortest_interval(ordered: FloatArray, level: float) -> Interval:
