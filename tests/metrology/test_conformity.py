@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import special
 
@@ -127,6 +127,7 @@ class TestStatements:
         with pytest.raises(ConformityInputError, match="below the upper one"):
             statement_codes_between(0.0, 1.0, -1.0, 0.0)
 
+    @settings(deadline=None)
     @given(
         error=st.floats(-1e3, 1e3),
         limit=st.floats(1e-3, 1e3),
@@ -164,6 +165,7 @@ class TestConformanceProbability:
         assert mixed[0] == conformance_probability(0.5, 0.4, -1.0, 1.0, 5.0)
         assert mixed[1] == conformance_probability(0.5, 0.4, -1.0, 1.0)
 
+    @settings(deadline=None)
     @given(error=st.floats(-5, 5), u=st.floats(1e-3, 10), dof=st.sampled_from([1.5, 8.0, 50.0, np.inf]))
     def test_it_is_symmetric_and_a_wider_limit_never_lowers_it(self, error, u, dof):
         narrow = conformance_probability(error, u, -1.0, 1.0, dof)

@@ -110,7 +110,7 @@ class TestAllConform:
         with pytest.raises(ConformityInputError, match=message):
             joint_conformance([0.0, 0.0], matrix, [1.0, 1.0])
 
-    @settings(max_examples=25)
+    @settings(max_examples=25, deadline=None)
     @given(share=st.floats(0.0, 0.99), errors=st.lists(st.floats(-2, 2), min_size=2, max_size=4))
     def test_sharing_lies_between_the_bounds_of_any_correlation(self, share, errors):
         count = len(errors)

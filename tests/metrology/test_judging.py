@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from flueproof.metrology.combining import combine
@@ -106,6 +106,7 @@ def test_a_contribution_that_is_no_number_is_refused():
         judge_points([0.0], [[math.nan]], np.inf, 1.0, RULES[0])
 
 
+@settings(deadline=None)
 @given(error=st.floats(-20, 20), scale=st.sampled_from([2.0**-12, 0.25, 2.0**9]), rule=st.sampled_from(RULES))
 def test_the_unit_does_not_matter(error, scale, rule):
     lines = np.array([[1.0, 0.4, 0.7]])

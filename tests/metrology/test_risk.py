@@ -78,7 +78,7 @@ class TestGlobalRisks:
         with pytest.raises(ConformityInputError):
             global_risks(*arguments)
 
-    @settings(max_examples=60)
+    @settings(max_examples=60, deadline=None)
     @given(
         guard=st.floats(0, 0.9),
         u=st.floats(0.01, 2.0),

@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     FloatArray = NDArray[np.float64]
 
 _STEPS = 200
-_SMALL = 1.0e-13
+_NOISE = 1.0e-10  # of chi-square, far above rounding and far below anything that matters
+_SMALL = 1.0e-8  # of the uncertainty; the last step of a Newton search squares it
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,6 +92,7 @@ class _State:
     weight: FloatArray  # inverse covariance of the misfits y - a - b x
     weighted_misfit: FloatArray
     half_change: FloatArray  # half the derivative of that covariance by b
+    x_middle: FloatArray  # x moved by it; the place of the points in the gradient
     x_adjusted: FloatArray
     gauss: FloatArray
     hessian: FloatArray
@@ -119,19 +121,21 @@ class _Problem:
         misfit = self.y - intercept - slope * self.x
         weighted = weight @ misfit
         half_change = slope * self.of_x - 0.5 * self.mixed
-        adjusted = self.x + half_change @ weighted
+        middle = self.x + half_change @ weighted
+        adjusted = self.x + (slope * self.of_x - self.cross) @ weighted
         ones = np.ones_like(adjusted)
         design = np.stack([ones, adjusted])
         turned = self.x + 2.0 * (half_change @ weighted)
         bend = -float(weighted @ (self.of_x @ weighted)) + float(weighted @ (half_change @ (weight @ turned)))
         low = float(ones @ weight @ turned)
-        hessian = np.array([[ones @ weight @ ones, low], [low, adjusted @ weight @ turned + bend]])
+        hessian = np.array([[ones @ weight @ ones, low], [low, middle @ weight @ turned + bend]])
         return _State(
             slope=slope,
             chi_square=float(misfit @ weighted),
             weight=weight,
             weighted_misfit=weighted,
             half_change=half_change,
+            x_middle=middle,
             x_adjusted=adjusted,
             gauss=design @ weight @ design.T,
             hessian=hessian,
@@ -141,9 +145,7 @@ class _Problem:
     def propagated(self, state: _State) -> FloatArray:
         """Covariance of (a, b) when each input is moved and the minimum followed: H^-1 M V M' H^-1."""
         pull = state.half_change @ state.weight
-        by_misfit = -np.stack(
-            [state.weight.sum(axis=0), state.x_adjusted @ state.weight + state.weighted_misfit @ pull]
-        )
+        by_misfit = -np.stack([state.weight.sum(axis=0), state.x_middle @ state.weight + state.weighted_misfit @ pull])
         by_y = by_misfit
         by_x = -state.slope * by_misfit
         by_x[1] -= state.weighted_misfit
@@ -160,12 +162,11 @@ def _search(problem: _Problem) -> FloatArray:
     for _ in range(_STEPS):
         convex = state.hessian[0, 0] > 0.0 and float(np.linalg.det(state.hessian)) > 0.0
         step = -np.linalg.solve(state.hessian if convex else state.gauss, state.gradient)
-        scale = np.abs(parameters) + np.sqrt(np.abs(np.diag(np.linalg.inv(state.gauss))))
-        if np.all(np.abs(step) <= _SMALL * scale):
+        if np.all(np.abs(step) <= _SMALL * np.sqrt(np.diag(np.linalg.inv(state.gauss)))):
             return np.asarray(parameters + step, dtype=np.float64)
         for _halving in range(60):
             following = problem.at(parameters + step)
-            if following.chi_square <= state.chi_square * (1.0 + 1e-14):
+            if following.chi_square <= state.chi_square * (1.0 + _NOISE) + _NOISE:
                 break
             step = 0.5 * step
         else:

@@ -43,17 +43,16 @@ def quantification_limit(fit: ScatterLine, k: float = 3.0, alpha: float = 0.05, 
 
     k: content over half-width [-]; alpha [-]; repeats: readings averaged [-].
     Raises: LineInputError where no content reaches it, LineInversionError.
-    Source: DIN 32645, calibration-line method; solved by iteration.
+    Source: DIN 32645, calibration-line method; solved in closed form.
     """
-    factor = k * _t(fit.line.dof, 1.0 - 0.5 * alpha)
-    content = 0.0
-    for _ in range(200):
-        reading = fit.line.intercept + fit.line.slope * content
-        following = factor * read_back_scatter(fit, reading, repeats).u
-        if abs(following - content) <= 1e-12 * following:
-            return following
-        content = following
-    raise LineInputError(f"the line is too scattered: no content is known to one part in {k:g}")
+    # x^2 = F^2 (share + (x - x_mean)^2/x_spread), with F = k t s/|b|: a quadratic with one positive root
+    at_zero = read_back_scatter(fit, fit.line.intercept, repeats)
+    factor = (k * _t(fit.line.dof, 1.0 - 0.5 * alpha)) ** 2
+    bend = factor * (fit.residual_sd / fit.line.slope) ** 2 / fit.x_spread
+    if bend >= 1.0:
+        raise LineInputError(f"the line is too scattered: no content is known to one part in {k:g}")
+    half = bend * fit.x_mean
+    return (math.sqrt(half**2 + (1.0 - bend) * factor * at_zero.u**2) - half) / (1.0 - bend)
 
 
 def blank_decision_limit(blanks: ArrayLike, slope: float, alpha: float = 0.05, repeats: int = 1) -> float:
