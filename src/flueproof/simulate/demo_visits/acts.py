@@ -68,11 +68,6 @@ def second_draft_point(visit: BenchVisit) -> None:
     visit.pressure("mano-1", -100.0)
 
 
-def filter_checked(visit: BenchVisit) -> None:
-    """Do the required points and look at CO on NO gas."""
-    do_points(visit, also=("air-one", "co-no-filter"))
-
-
 def without_probe(visit: BenchVisit) -> None:
     """Do at the instrument what can be done without the owner's path; simulate the stack temperature at the socket."""
     do_points(visit, also=("air-one",), leave_out=("stack-hot",), feed="instrument")
