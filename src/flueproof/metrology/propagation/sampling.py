@@ -37,7 +37,7 @@ SHORT_VECTOR = (1, 364981, 245389, 97823, 488939, 62609, 400749, 385317, 21281, 
 """The same for up to ten inputs, better there; Hickernell, Kritzer, Kuo, Nuyens 2011, all weights one."""
 
 LARGEST_POWER = 20
-PIECE = 1 << 14
+PIECE = 1 << 13  # stays in the cache, and too small for the matrix product to be spread over threads
 SCORE_REACH = 8.5  # beyond this score lies a probability of 1e-17
 SCORE_NODES_PER_UNIT = 256  # linear steps of 1/256 are right to 2e-6 of the curvature
 
