@@ -14,8 +14,8 @@ from flueproof.metrology.conformity import (
     statement_codes_between,
     test_uncertainty_ratio,
 )
+from flueproof.metrology.decision.population import global_risks_of_density
 from flueproof.metrology.judging import judge_points
-from flueproof.metrology.population import global_risks_of_density
 from flueproof.metrology.risk import global_risks
 
 

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Literal, cast
 import numpy as np
 from scipy import special
 
+from flueproof.metrology.decision.inputs import finite_array, limit_pair, not_negative, plain_result, positive_limit
 from flueproof.metrology.errors import ConformityInputError, DecisionRuleError
-from flueproof.metrology.inputs import finite_array, limit_pair, not_negative, plain_result, positive_limit
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from scipy import special
 
+from flueproof.metrology.decision.inputs import finite_array, limit_pair, positive_limit
 from flueproof.metrology.errors import ConformityInputError
-from flueproof.metrology.inputs import finite_array, limit_pair, positive_limit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

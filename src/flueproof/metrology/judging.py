@@ -14,9 +14,9 @@ import numpy as np
 from flueproof.metrology.combining import combine
 from flueproof.metrology.conformity import guard_band, statement_codes, statement_codes_between
 from flueproof.metrology.coverage import LEVEL
+from flueproof.metrology.decision.inputs import finite_array, positive_limit
+from flueproof.metrology.decision.student import student_factors, student_tails
 from flueproof.metrology.errors import ConformityInputError
-from flueproof.metrology.inputs import finite_array, positive_limit
-from flueproof.metrology.student import student_factors, student_tails
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

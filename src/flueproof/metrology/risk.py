@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from scipy import special
 
+from flueproof.metrology.decision.inputs import finite_array, not_negative, plain_result, positive_limit
 from flueproof.metrology.errors import ConformityInputError
-from flueproof.metrology.inputs import finite_array, not_negative, plain_result, positive_limit
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray

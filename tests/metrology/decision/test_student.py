@@ -7,8 +7,8 @@ import pytest
 from scipy import special
 
 from flueproof.metrology.coverage import LEVEL, coverage_factor
+from flueproof.metrology.decision.student import student_factors, student_tails
 from flueproof.metrology.errors import LevelError
-from flueproof.metrology.student import student_factors, student_tails
 
 DENSE_DOF = np.concatenate([np.geomspace(0.3, 1e7, 20_001), np.arange(1.0, 200.0)])
 

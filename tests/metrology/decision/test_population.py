@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
+from flueproof.metrology.decision.population import global_risks_of_density
 from flueproof.metrology.errors import ConformityInputError
-from flueproof.metrology.population import global_risks_of_density
 from flueproof.metrology.risk import global_risks
 
 
