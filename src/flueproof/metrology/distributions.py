@@ -8,9 +8,16 @@ from typing import TYPE_CHECKING, ClassVar, Protocol
 
 import numpy as np
 
-from flueproof.metrology.bounded import CurvedTrapezoid, DisplayStep, Rectangular, Shape, Triangular, UShaped
 from flueproof.metrology.coverage import normal_factor
 from flueproof.metrology.errors import DistributionError
+from flueproof.metrology.propagation.bounded import (
+    CurvedTrapezoid,
+    DisplayStep,
+    Rectangular,
+    Shape,
+    Triangular,
+    UShaped,
+)
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

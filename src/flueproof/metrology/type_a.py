@@ -52,7 +52,7 @@ class BetweenWithin(NamedTuple):
 def mean_of(readings: ArrayLike) -> MeanOf:
     """Return mean and scatter of independent readings [unit of the readings], shape (n,), n at least 2.
 
-    Several looks at one application of the gas are no independent readings: see `series.autocorrelated_mean`.
+    Several looks at one application of the gas are no independent readings: see `series.autocorrelation`.
     Raises: ReadingsError.
     Source: JCGM 100:2008, 4.2.1 to 4.2.3 and 4.2.6.
     """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
@@ -20,7 +21,7 @@ NEWTON_STEPS = 6  # residual below 1e-12 for doubts up to 0.9 of the half-width 
 
 
 @dataclass(frozen=True, slots=True)
-class _Bounded:
+class _Bounded(ABC):
     """Limits at +- half_width [unit of the input]; dof [-] says how well the limits are known, for budgets only."""
 
     half_width: float
@@ -42,9 +43,9 @@ class _Bounded:
         """Return random deviations of mean zero [unit of the input]. Source: JCGM 101:2008, 6.4.2 to 6.4.6."""
         return self.quantile(generator.random(shape))
 
+    @abstractmethod
     def quantile(self, probability: FloatArray) -> FloatArray:
         """Return deviations at these probabilities [unit of the input]. Source: JCGM 101:2008, C.2."""
-        raise NotImplementedError
 
 
 @dataclass(frozen=True, slots=True)

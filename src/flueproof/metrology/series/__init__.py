@@ -1,0 +1,1 @@
+"""Readings taken one after the other."""
