@@ -95,6 +95,12 @@ class TestAllConform:
         assert joint_conformance([1.5, 0.0], matrix, [1.0, 1.0]).probability == 0.0
         assert joint_conformance([0.5], [[0.0]], [1.0]).probability == 1.0
 
+    def test_points_far_outside_leave_next_to_nothing(self):
+        covariance = np.full((4, 4), 0.5) + 0.5 * np.eye(4)
+        found = joint_conformance([60.0, 0.0, -45.0, 50.0], covariance, np.ones(4))
+        assert 0.0 <= found.probability < 1e-300
+        assert math.isfinite(found.integration_error)
+
     def test_limits_on_one_side_only(self):
         found = joint_conformance([0.0, 0.0], np.eye(2), [[-math.inf, 1.0], [0.0, math.inf]])
         assert found.probability == pytest.approx(conformance_probability(0.0, 1.0, None, 1.0) * 0.5, abs=1e-12)

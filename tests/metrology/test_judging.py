@@ -60,6 +60,17 @@ def test_a_point_is_judged_alike_alone_and_among_many():
             assert getattr(alone, name)[0] == pytest.approx(getattr(together, name)[point], rel=1e-14, abs=1e-300), name
 
 
+def test_points_may_have_their_own_degrees_of_freedom():
+    errors, lines, limits = many_points(BLOCK + 3)
+    own = np.tile(DOF, (errors.size, 1))
+    own[-1, 2] = 2.0
+    shared, single = (judge_points(errors, lines, dof, limits, RULES[1]) for dof in (DOF, own))
+    assert np.array_equal(single.k[:-1], shared.k[:-1])
+    assert single.dof[-1] == combine(lines[-1:], own[-1])[1][0] != shared.dof[-1]
+    with pytest.raises(ConformityInputError, match="for each point need shape"):
+        judge_points(errors, lines, own[1:], limits, RULES[1])
+
+
 def test_correlated_lines_reach_the_budget():
     tied = judge_points([0.0], [[3.0, -3.0]], [np.inf, np.inf], 1.0, RULES[0], correlation=[[1.0, 1.0], [1.0, 1.0]])
     assert tied.u[0] == 0.0

@@ -67,7 +67,7 @@ def judge_points(
     """Judge points against their limits.
 
     errors: reading minus reference [unit], shape (points,); contributions: sensitivity times standard uncertainty
-    [unit], shape (points, lines); dof: degrees of freedom of the lines [-], shape (lines,); limits: largest allowed
+    [unit], shape (points, lines); dof: degrees of freedom of the lines [-], shape (lines,) or (points, lines); limits: largest allowed
     error [unit], positive, shape (points,) or one for all; correlation: of the lines [-], shape (lines, lines), None
     for independent ones; level: probability covered by U [-]; one_sided: only errors above the limit are outside
     (dilution).
@@ -76,9 +76,12 @@ def judge_points(
     Source: JCGM 100:2008, 5.1.2 and G.4.1; JCGM 106:2012, 7 to 9.
     """
     values, lines, bounds = _aligned(errors, contributions, limits)
-    said = _empty(values.size)
+    said, freedom = _empty(values.size), np.asarray(dof, dtype=np.float64)
+    if freedom.ndim == 2 and freedom.shape != lines.shape:
+        raise ConformityInputError(f"degrees of freedom for each point need shape {lines.shape}; got {freedom.shape}")
     for part in _blocks(values.size):
-        _judge_block(said, part, values[part], lines[part], dof, bounds[part], rule, correlation, level, one_sided)
+        own = freedom[part] if freedom.ndim == 2 else freedom
+        _judge_block(said, part, values[part], lines[part], own, bounds[part], rule, correlation, level, one_sided)
     return said
 
 
@@ -87,23 +90,23 @@ def _judge_block(
     part: slice,
     error: FloatArray,
     lines: FloatArray,
-    dof: ArrayLike,
+    line_dof: FloatArray,
     limit: FloatArray,
     rule: DecisionRule,
     correlation: ArrayLike | None,
     level: float,
     one_sided: bool,  # noqa: FBT001 - private
 ) -> None:
-    u, freedom = combine(lines, dof, correlation)
-    k = student_factors(level).at(freedom)
+    u, dof = combine(lines, line_dof, correlation)
+    k = student_factors(level).at(dof)
     expanded = k * u
     if rule.name == "specific-2":
-        guard = student_factors(1.0 - 2.0 * rule.max_risk).at(freedom) * u
+        guard = student_factors(1.0 - 2.0 * rule.max_risk).at(dof) * u
     else:
-        guard = np.asarray(guard_band(rule, limit, u, freedom, k))
+        guard = np.asarray(guard_band(rule, limit, u, dof, k))
     codes = statement_codes_between(error, None, limit, guard) if one_sided else statement_codes(error, limit, guard)
-    outside = _outside_probability(error, u, freedom, limit, one_sided=one_sided)
-    said.u[part], said.dof[part], said.k[part], said.expanded[part] = u, freedom, k, expanded
+    outside = _outside_probability(error, u, dof, limit, one_sided=one_sided)
+    said.u[part], said.dof[part], said.k[part], said.expanded[part] = u, dof, k, expanded
     said.guard[part], said.codes[part] = guard, codes
     inside = np.subtract(1.0, outside, out=said.p_conform[part])
     said.specific_risk[part] = np.where(codes < 0, inside, outside)
