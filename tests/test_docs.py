@@ -87,6 +87,29 @@ def test_every_decision_rule_is_described_and_no_other():
     assert codes_in_table(text_of("guide/decision-rules.md"), "name") == set(RULE_NAMES)
 
 
+def words_in_verdicts(call):
+    """Return the first words of all calls of that name in the code of the verdict: Action("adjust", ...)."""
+    found = set()
+    for path in sorted((ROOT / "src/flueproof/bench").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            named = isinstance(node, ast.Call) and getattr(node.func, "id", "") == call and node.args
+            if named and isinstance(node.args[0], ast.Constant):
+                found.add(node.args[0].value)
+    return found
+
+
+def test_every_action_that_the_judge_can_ask_for_is_described():
+    assert "adjust" in words_in_verdicts("Action")
+    assert words_in_verdicts("Action") - codes_in_table(text_of("guide/judgement.md"), "`do`") == set()
+
+
+def test_every_outcome_is_described_in_both_places():
+    outcomes = words_in_verdicts("Verdict")
+    assert "ready-to-sign" in outcomes
+    assert outcomes <= codes_in_table(text_of("guide/running-a-shop.md"), "outcome")
+    assert outcomes <= set(re.findall(r"`([a-z-]+)` \|$", text_of("guide/verdict.md"), re.MULTILINE))
+
+
 def test_the_example_profile_uses_keys_that_profiles_have():
     (example,) = blocks(text_of("guide/profiles.md"), "toml")
     shipped = ROOT / "src/flueproof/analyzer/data/profiles/two-cell-residential.toml"
