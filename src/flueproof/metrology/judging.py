@@ -67,10 +67,10 @@ def judge_points(
     """Judge points against their limits.
 
     errors: reading minus reference [unit], shape (points,); contributions: sensitivity times standard uncertainty
-    [unit], shape (points, lines); dof: degrees of freedom of the lines [-], shape (lines,) or (points, lines); limits: largest allowed
-    error [unit], positive, shape (points,) or one for all; correlation: of the lines [-], shape (lines, lines), None
-    for independent ones; level: probability covered by U [-]; one_sided: only errors above the limit are outside
-    (dilution).
+    [unit], shape (points, lines); dof: degrees of freedom of the lines [-], shape (lines,) or (points, lines);
+    limits: largest allowed error [unit], positive, shape (points,) or one for all; correlation: of the lines [-],
+    shape (lines, lines), None for independent ones; level: probability covered by U [-]; one_sided: only errors
+    above the limit are outside (dilution).
     Returns: PointJudgements; factors good to 1e-6 relative, probabilities to 4e-7 absolute.
     Raises: ConformityInputError, and what combine raises.
     Source: JCGM 100:2008, 5.1.2 and G.4.1; JCGM 106:2012, 7 to 9.
