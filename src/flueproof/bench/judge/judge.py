@@ -46,6 +46,20 @@ class _Phase:
     path: GasPath
 
 
+@dataclasses.dataclass(frozen=True, slots=True)
+class Examination:
+    """A judgement with the situation of each phase that it was reached from.
+
+    touched: ids of the points that work on the analyzer calls for again; worked_on: whether there was such work.
+    """
+
+    judgement: Judgement
+    found: Situation | None
+    left: Situation | None
+    worked_on: bool
+    touched: frozenset[str]
+
+
 def judge_record(
     record: Record,
     profile: Profile,
@@ -60,6 +74,21 @@ def judge_record(
     Raises: RecordError (a channel that the profile lacks), NoLimitError (a reference outside every limit's range).
     Source: rules version 1 (docs, "How a number is computed").
     """
+    return examine_record(record, profile, name=name, bundle=bundle, rule=rule).judgement
+
+
+def examine_record(
+    record: Record,
+    profile: Profile,
+    *,
+    name: str = "record",
+    bundle: Bundle = EMPTY_BUNDLE,
+    rule: DecisionRule | None = None,
+) -> Examination:
+    """Judge a record as `judge_record` does and keep the situations, for who must propose what comes next.
+
+    Raises: as `judge_record`. Source: rules version 1.
+    """
     profile = with_owner_limits(record, profile)
     chosen = rule or decision_rule(record.order.decision_rule, record.order.r)
     measured = gather(record, profile, bundle)
@@ -71,16 +100,17 @@ def judge_record(
         if any(isinstance(step, MeasuringStep) and step.phase == phase for step in record.standing_steps())
     }
     found = _verdict_as_found(phases, record, profile, validity, no_probe=no_probe)
-    left, needs = _verdict_as_left(phases, record, profile, validity, found, no_probe=no_probe)
+    left = _verdict_as_left(phases, record, profile, validity, found, no_probe=no_probe)
+    needs = left[1].needs if left else (found[1].needs if found else ())
     last = phases.get("as-left") or phases.get("as-found")
     limit = profile.leak_limit_pct / 100.0
-    return Judgement(
+    judgement = Judgement(
         record=name,
         job=record.job,
         profile={"name": profile.name, "version": profile.version, "sha256": profile.sha256},
         decision_rule={"name": chosen.name, "r": chosen.r, "text": rule_in_words(chosen)},
         as_found=found[0] if found else None,
-        as_left=left,
+        as_left=left[0] if left else None,
         points=tuple(point for phase in phases.values() for point in phase.points),
         checks=tuple(check for phase in phases.values() for check in phase.checks),
         gas_path=_by_phase({name: gas_path_json(one.path, limit) for name, one in phases.items()}),
@@ -89,6 +119,13 @@ def judge_record(
         not_tested=_not_tested(needs),
         notes=(*validity.notes, *_other_notes(record, profile, last)),
         bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
+    )
+    return Examination(
+        judgement,
+        found[1] if found else None,
+        left[1] if left else None,
+        _worked_on(record),
+        touched_points(record, profile),
     )
 
 
@@ -240,11 +277,11 @@ def _verdict_as_left(
     found: tuple[Verdict, Situation] | None,
     *,
     no_probe: bool,
-) -> tuple[Verdict | None, tuple[Need, ...]]:
+) -> tuple[Verdict, Situation] | None:
     """As left: what the work touched is judged anew, what it did not touch stands as found."""
     left = phases.get("as-left")
     if left is None:
-        return None, found[1].needs if found else ()
+        return None
     touched = touched_points(record, profile) if _worked_on(record) else frozenset(p.id for p in profile.points)
     anew = _needs(left, record, profile, validity, no_probe=no_probe)
     before = {need.point.id: need for need in found[1].needs} if found else {}
@@ -261,7 +298,7 @@ def _verdict_as_left(
     if path is None and found is not None:
         left = dataclasses.replace(left, path=found[1].path)
     now = _situation(left, record, profile, validity, needs, (*kept, *left.points), no_probe=no_probe)
-    return verdict_of(now), needs
+    return verdict_of(now), now
 
 
 def _is_touched(point: PointJudgement, profile: Profile, touched: frozenset[str]) -> bool:
