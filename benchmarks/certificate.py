@@ -9,7 +9,7 @@ sides start from the same ready content and are warm. The signer's name changes 
 from __future__ import annotations
 
 import argparse
-import datetime
+import datetime as dt
 import html
 import importlib.util
 import json
@@ -45,16 +45,17 @@ open(sys.argv[2], "wb").write(made)
 print(json.dumps(times[1:]))
 """
 STYLE = """
-@page { size: A4; margin: 21mm 20mm 18mm; @top-right { content: "page " counter(page) " of " counter(pages); font-size: 8pt }
-  @top-left { content: string(running); font-size: 8pt } @bottom-left { content: string(shop); font-size: 8pt } }
+@page { size: A4; margin: 21mm 20mm 18mm; @top-right { content: "page " counter(page) " of " counter(pages) }
+  @top-left { content: string(running) } }
 @font-face { font-family: Sans; src: url(FOLDER/SourceSansPro-Regular.otf) }
 @font-face { font-family: Sans; font-weight: 600; src: url(FOLDER/SourceSansPro-Semibold.otf) }
 body { font: 10pt/1.15 FACE; font-variant-numeric: tabular-nums; margin: 0 }
 .running { string-set: running content(); display: block; height: 0; overflow: hidden }
 h1 { font-size: 18pt; margin: 4mm 0 1mm } h2 { font-size: 10.5pt; margin: 2mm 0 0.5mm }
-table { border-collapse: collapse; width: 100%; font-size: 8.5pt } td, th { text-align: left; padding: 1pt 3pt; font-weight: 400; vertical-align: top }
-th { border-bottom: 0.5pt solid #888 } .pair { display: flex; gap: 8mm } .pair > div { flex: 1 } svg { width: 100% }
-.key svg { width: auto } p { margin: 1mm 0 } .quiet { font-size: 8pt }
+table { border-collapse: collapse; width: 100%; font-size: 8.5pt }
+td, th { text-align: left; padding: 1pt 3pt; font-weight: 400; vertical-align: top } th { border-bottom: 0.5pt solid #888 }
+.pair { display: flex; gap: 8mm } .pair > div { flex: 1 } svg { width: 100% } .key svg { width: auto }
+p { margin: 0.6mm 0 } .quiet { font-size: 8pt }
 """
 
 
@@ -86,35 +87,73 @@ def facts(entries):
     )
 
 
-def page_of(content, face="Sans"):
-    words = content["words"]
-    said = lambda *texts: "".join(f"<p>{html.escape(text)}</p>" for text in texts if text)  # noqa: E731
-    heads = ["Test point", "Reference", "Limit", *["Reading", "Error", "U", "Statement"] * 2]
-    parts = [
+def paragraphs(*texts):
+    return "".join(f"<p>{html.escape(text)}</p>" for text in texts if text)
+
+
+def listing(title, header, rows, keys):
+    return f"<h2>{title}</h2>" + table(header, ([row[key] for key in keys] for row in rows))
+
+
+def head_of(content):
+    columns = "".join(
+        f"<div><table>{facts(part)}</table></div>" for part in (content["facts"][:5], content["facts"][5:])
+    )
+    return [
         f"<span class=running>{html.escape(content['running'])}</span><b>{html.escape(content['shop']['name'])}</b>",
-        said(", ".join(content["shop"]["address"]), content["number"]),
-        f"<h1>{html.escape(content['title'])}</h1>", said(content["headline"]),
-        f"<div class=pair><div><table>{facts(content['facts'][:5])}</table></div><div><table>{facts(content['facts'][5:])}</table></div></div>",
-        "<h2>Results</h2>", table(heads, result_rows(content["results"])), said(words["uncertainty"]),
-        "<h2>Errors against the limits</h2><div class=pair>",
-        "".join(f"<div>{drawings(column)}</div>" for column in content["pictures"]), "</div>",
+        paragraphs(", ".join(content["shop"]["address"]), content["number"]),
+        f"<h1>{html.escape(content['title'])}</h1>",
+        paragraphs(content["headline"]),
+        f"<div class=pair>{columns}</div>",
+    ]
+
+
+def results_of(content):
+    heads = ["Test point", "Reference", "Limit", *["Reading", "Error", "U", "Statement"] * 2]
+    columns = "".join(f"<div>{drawings(column)}</div>" for column in content["pictures"])
+    return [
+        "<h2>Results</h2>",
+        table(heads, result_rows(content["results"])),
+        paragraphs(content["words"]["uncertainty"]),
+        f"<h2>Errors against the limits</h2><div class=pair>{columns}</div>",
         f"<div class=key>{content['key']['svg']}</div>",
-        "<h2>Not tested</h2>", said(*content["not_tested"]), "<h2>Work</h2>", said(*content["work"]),
-        "<h2>Checks</h2>", table(["Check", "Phase", "Seen", "Result"], ([c["what"], c["phase"], c["text"], c["result"]] for c in content["checks"])),
-        "<h2>Where the uncertainty comes from</h2>",
-        table(["Quantity", "Point", "Parts", "u", "dof", "k", "U"], ([b[key] for key in ("quantity", "point", "parts", "u", "dof", "k", "U")] for b in content["budget"])),
-        "<h2>Decision rule and limits</h2>", said(content["rule"] + words["unrounded"] + words["close"]),
-        table(["Quantity", "Limit", "Phase", "Source"], ([r["quantity"], r["limit"], r["phases"], r["source"]] for r in content["limits"])),
-        "<h2>References</h2>",
-        table(["", "Reference", "Value", "Certificate", "Valid until"], ([r[key] for key in ("letter", "what", "value", "certificate", "until")] for r in content["references"])),
-        said(words["traceability"]), "<h2>Surroundings</h2>", said("; ".join(f"{r['name']} {r['value']}" for r in content["room"])),
-        "<h2>Notes</h2>", said(*content["notes"]), "<h2>Please note</h2>", said(words["only"], words["owner"], *words["cautions"]),
-        "<p>@@SIGNER@@, authorized to release this certificate</p>", said(content["signed"], content["end"]),
-    ]  # fmt: skip
+        "<h2>Not tested</h2>",
+        paragraphs(*content["not_tested"]),
+        "<h2>Work</h2>",
+        paragraphs(*content["work"]),
+    ]
+
+
+def tables_of(content):
+    words = content["words"]
+    budget = ("quantity", "point", "parts", "u", "dof", "k", "U")
+    kept = ("letter", "what", "value", "certificate", "until")
+    return [
+        listing("Checks", ("Check", "Phase", "Seen", "Result"), content["checks"], ("what", "phase", "text", "result")),
+        listing("Where the uncertainty comes from", budget, content["budget"], budget),
+        listing(
+            "Limits",
+            ("Quantity", "Limit", "Phase", "Source"),
+            content["limits"],
+            ("quantity", "limit", "phases", "source"),
+        ),
+        paragraphs(content["rule"] + words["unrounded"] + words["close"]),
+        listing("References", ("", "Reference", "Value", "Certificate", "Valid until"), content["references"], kept),
+        paragraphs(words["traceability"], "; ".join(f"{row['name']} {row['value']}" for row in content["room"])),
+        "<h2>Notes</h2>",
+        paragraphs(*content["notes"], words["only"], words["owner"], *words["cautions"]),
+        "<p>@@SIGNER@@, authorized to release this certificate</p>",
+        paragraphs(content["signed"], content["end"]),
+    ]
+
+
+def page_of(content, face="Sans"):
     style = STYLE.replace("FOLDER", Path(font_source_sans_pro.font_directory).as_uri()).replace("FACE", face)
     if face != "Sans":
         style = "\n".join(line for line in style.splitlines() if not line.startswith("@font-face"))
-    return f"<!doctype html><html lang=en><head><title>{html.escape(content['title'])}</title><style>{style}</style></head><body>{''.join(parts)}</body></html>"
+    body = "".join([*head_of(content), *results_of(content), *tables_of(content)])
+    title = html.escape(content["title"])
+    return f"<!doctype html><html lang=en><head><title>{title}</title><style>{style}</style></head><body>{body}</body></html>"
 
 
 def peer_times(pages, repeats, folder):
@@ -150,7 +189,7 @@ def sample_content():
     spec = importlib.util.spec_from_file_location("sample", where)
     sample = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(sample)
-    issue = Issue("FP-2026-0042", datetime.date(2026, 11, 4), "R. Vale", paper="a4")
+    issue = Issue("FP-2026-0042", dt.date(2026, 11, 4), "R. Vale", paper="a4")
     return certificate_content(sample.record_of(), sample.profile_of(), sample.judgement_of(), issue)
 
 

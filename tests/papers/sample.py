@@ -1,4 +1,4 @@
-"""A whole record with its judgement, invented, for looking at papers; the judgement is written by hand, not computed."""
+"""A whole record with its judgement, invented, for looking at papers; the judgement is written by hand."""
 
 from __future__ import annotations
 
@@ -251,7 +251,7 @@ def judgement_of(**changed: Any) -> Judgement:
         point("draft", -25.0, -24.6), point("draft", -25.0, -24.8, **left),
     )  # fmt: skip
     checks = (
-        CheckResult("s5", "as-found", "plug-test", None, ok=True, text="The pump stalls and the trap hisses after 10 s."),
+        CheckResult("s5", "as-found", "plug-test", None, ok=True, text="The pump stalls; the trap hisses after 10 s."),
         CheckResult("s3", "as-found", "response", "co", ok=True, text="To 90 % of the step in 34 s.", value=34.0,
                     unit="s", limit=60.0),
         CheckResult("s1", "as-found", "drift", "o2", ok=None, text="Room air shows 20.9 %; no test of this channel."),

@@ -37,7 +37,8 @@ class Issue:
         """Refuse what no certificate may carry."""
         if not self.number.strip() or len(self.number) > _LONGEST_NUMBER or not self.number.isprintable():
             raise IssueError(
-                f"certificate number {self.number!r}: give 1 to {_LONGEST_NUMBER} printable characters, such as FP-2026-0042"
+                f"certificate number {self.number!r}: give 1 to {_LONGEST_NUMBER} printable characters, "
+                "such as FP-2026-0042"
             )
         if not self.signer.strip():
             raise IssueError("the signer's name is empty; give the name of the person who signs")

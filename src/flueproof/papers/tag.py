@@ -57,4 +57,5 @@ def _said(point: PointJudgement) -> str:
     if not math.isfinite(point.error):
         return f"On {reference} {display.sign} of CO it gave no reading."
     reading, limit = to_places(point.settled, expanded), to_places(point.limit, expanded)
-    return f"On {reference} {display.sign} of CO it read {reading} {display.sign}; the limit is \u00b1{limit} {display.sign}."
+    sign = display.sign
+    return f"On {reference} {sign} of CO it read {reading} {sign}; the limit is \u00b1{limit} {sign}."

@@ -7,16 +7,17 @@ import threading
 from collections.abc import Mapping
 from functools import cache
 from importlib import resources
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from flueproof.papers.errors import TypesettingError
 from flueproof.papers.printable import plain_letters, printable_tree
 
+Standard = Literal["a-2a", "a-3a"]
 ARCHIVE: Final = "a-2a"
 _ONE_AT_A_TIME: Final = threading.Lock()
 
 
-def typeset(template: str, content: Mapping[str, Any], *, standard: str | None = ARCHIVE) -> bytes:
+def typeset(template: str, content: Mapping[str, Any], *, standard: Standard | None = ARCHIVE) -> bytes:
     """Return the PDF of one of our templates (file name in data/) filled with plain data.
 
     Text reaches the type setter as JSON only, so it can never become markup; no system font, no network package.
@@ -35,7 +36,7 @@ def typeset(template: str, content: Mapping[str, Any], *, standard: str | None =
             raise first from None
 
 
-def _compile(template: str, data: Any, standard: str | None) -> bytes:
+def _compile(template: str, data: Any, standard: Standard | None) -> bytes:
     import typst  # noqa: PLC0415 - 34 MB of binary, loaded when a paper is really made
 
     inputs = {"data": json.dumps(data, ensure_ascii=False, allow_nan=False)}

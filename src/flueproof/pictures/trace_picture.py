@@ -90,7 +90,7 @@ def _axes(
     if target is not None:
         heights += [side for side in (target.reference, target.low, target.high) if side is not None]
     last = max([at for at, _ in points] + ([hold_s] if hold_s is not None else []))
-    first = min(0.0, min(at for at, _ in points))
+    first = min(0.0, *(at for at, _ in points))
     low, high = min(heights), max(heights)
     margin = 0.06 * (high - low) if high > low else max(abs(high) * 0.05, 1.0)
     across = Axis(first, last if last > first else first + 1.0, _LEFT_PT, width_pt - _RIGHT_PT)

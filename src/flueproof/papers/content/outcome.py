@@ -1,4 +1,4 @@
-"""Which paper an outcome has, and what it is called: nothing that could be mistaken for a pass on a unit that is none."""
+"""Which paper an outcome has and what it is called: nothing that could pass for a pass on a unit that is none."""
 
 from __future__ import annotations
 

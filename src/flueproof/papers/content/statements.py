@@ -6,14 +6,14 @@ from typing import Final
 
 ONLY_THIS_ITEM: Final = "The results relate only to the item tested, at the points tested, on the days of the work."
 UNCERTAINTY: Final = (
-    "U is the expanded uncertainty of the error: the combined standard uncertainty u times the coverage factor k, for a "
-    "coverage of about 95.45 %. It describes this test; it is not a tolerance for use."
+    "U is the expanded uncertainty of the error: the combined standard uncertainty u times the coverage factor k, "
+    "for a coverage of about 95.45 %. It describes this test; it is not a tolerance for use."
 )
 TRACEABILITY: Final = (
     "The results are traceable to the SI through the certificates of the references listed, by comparison with them "
     "under the stated method."
 )
-UNROUNDED: Final = "Statements are made on unrounded values; U is printed with two significant digits and the results to the same place."
+UNROUNDED: Final = "Statements are made on unrounded values; U is printed to two digits, the results to the same place."
 OWNER_MARK: Final = "\u2020 Supplied or chosen by the owner; not verified by the shop."
 TOO_CLOSE: Final = (
     "\u201cToo close to call\u201d: the uncertainty does not allow either statement under the agreed rule. A repeat, a "
@@ -21,10 +21,15 @@ TOO_CLOSE: Final = (
 )
 NOT_ACCREDITED: Final = "An accredited certificate was ordered; this paper is not one."
 CAUTIONS: Final = (
-    "Carbon monoxide can kill. An analyzer can drift or fail after this date: zero it in clean outdoor air and check "
-    "it on test gas whenever a reading is in doubt, and never work without a CO alarm of your own.",
+    (
+        "Carbon monoxide can kill. An analyzer can drift or fail after this date: zero it in clean outdoor air and "
+        "check it on test gas whenever a reading is in doubt, and never work without a CO alarm of your own."
+    ),
     "Test gas is a compressed and partly toxic gas: use it in moving air, secure the cylinder, wear eye protection.",
-    "Local codes, the appliance maker's instructions and the judgement of a licensed technician come before any reading.",
+    (
+        "Local codes, the appliance maker's instructions and the judgement of a licensed technician come before any "
+        "reading."
+    ),
 )
 REPORT_WARNING: Final = (
     "This is not a certificate. It records work at the bench and states no conformity of the analyzer as a whole. "

@@ -36,9 +36,9 @@ def sticker_zpl(sticker: Sticker, size: LabelSize) -> str:
     top = margin
     for text, share in _rows(sticker):
         room = text_width if top + share * height > margin and top < margin + code_side else width - 2 * margin
-        tall = min(round(share * height), round(room / (_ASPECT * max(len(text), 1))))
+        tall = min(round(share * height), int(room / (_ASPECT * max(len(text), 1))))
         tall = max(tall, round(1.4 * dots))
-        fitting = text[: max(1, int(room / (_ASPECT * tall)))]
+        fitting = text[: max(1, int(room / (_ASPECT * tall) + 1e-9))]
         lines.append(f"^FO{margin},{top}^A0N,{tall},{tall}^FD{field_text(fitting)}^FS")
         top += round(share * height * 1.08)
     left = width - margin - magnification * modules

@@ -1,0 +1,43 @@
+from flueproof.bench.judgement import Action, CheckResult, Verdict
+from flueproof.papers.content.checks import action_lines, check_rows
+
+
+def test_the_gas_path_comes_first_with_its_dilution(judgement):
+    rows = check_rows(judgement)
+    assert rows[0]["what"] == "Gas path"
+    assert rows[0]["result"] == "passed"
+    assert "at the tip at most 0.5 %" in rows[0]["text"]
+    assert [row["result"] for row in rows[1:]] == ["passed", "passed", "noted"]
+
+
+def test_a_leak_fails_and_what_cannot_be_told_stays_open(sample):
+    result = lambda leak: check_rows(sample.judgement_of(gas_path={"leak": leak}, checks=()))[0]["result"]  # noqa: E731
+    assert [result(leak) for leak in ("none", "probe", "unlocated", "cannot-tell")] == [
+        "passed",
+        "failed",
+        "failed",
+        "open",
+    ]
+
+
+def test_a_value_with_its_limit_is_added_once(sample):
+    check = CheckResult("s", "as-left", "response", "co", ok=False, text="Slow.", value=75.0, unit="s", limit=60.0)
+    (row,) = check_rows(sample.judgement_of(gas_path={}, checks=(check,)))
+    assert row == {
+        "what": "Response time, CO",
+        "phase": "as left",
+        "text": "Slow: 75 s (limit 60 s).",
+        "result": "failed",
+    }
+
+
+def test_actions_say_what_to_enter_and_why():
+    verdict = Verdict("work-needed", (
+        Action("mend-path", "dilution 6 %", where="probe"),
+        Action("adjust", "reads low", channel="co", enter={"unit": "ppm", "value": 502}),
+    ))  # fmt: skip
+    assert action_lines(verdict) == [
+        {"do": "Mend the gas path (probe)", "why": "dilution 6 %"},
+        {"do": "Adjust: CO, enter 502 ppm", "why": "reads low"},
+    ]
+    assert action_lines(None) == []
