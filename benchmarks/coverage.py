@@ -1,0 +1,321 @@
+"""How often the judge's intervals hold the truth, and how often its statements and verdicts are wrong.
+
+Run: python benchmarks/coverage.py [--records 1000] [--seed 20262]
+Random visits of the simulator: every record has its own analyzer, room, bottles, thermometer and manometer; half are
+typed at 0/30/60/90/120 s and half traced at 1 Hz; half have a plug test at the inlet too. Readings of one record share
+its bottles, so the sampling error of a coverage is taken between records, not between readings.
+Prints tables, writes nothing.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import time
+from collections import defaultdict
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from flueproof.analyzer.profile_reader import shipped_profile
+from flueproof.bench.judge.judge import judge_record
+from flueproof.bench.record.reader import read_record
+from flueproof.simulate.physics.bottles import AIR_O2_PCT
+from flueproof.simulate.physics.gas_path import dilution_at
+from flueproof.simulate.physics.response import step_share
+from flueproof.simulate.physics.sensing import Room, draft_shown, gas_shown, stack_shown
+from flueproof.simulate.population import draw_visits, usual_plan
+from flueproof.simulate.visit_log import Style
+
+PROFILE = "two-cell-residential"
+K_95 = 1.959964
+AMOUNT = 0.01  # the leak limit of the profile, share of the flow
+STATEMENTS = {"conform": 1, "undecided": 0, "not-conform": -1}
+LEAKING = {"leak-probe": "probe", "leak-and-co-low": "probe", "leak-instrument": "instrument"}
+
+
+@dataclass
+class Held:
+    """Hits of one kind of interval: per record a list of (held, half width)."""
+
+    rows: dict[int, list[tuple[bool, float]]] = field(default_factory=lambda: defaultdict(list))
+
+    def add(self, record: int, truth: float, low: float, high: float) -> None:
+        slack = 1e-9
+        self.rows[record].append((low - slack <= truth <= high + slack, (high - low) / 2.0))
+
+    @property
+    def count(self) -> int:
+        return sum(len(one) for one in self.rows.values())
+
+    @property
+    def share(self) -> float:
+        return sum(held for one in self.rows.values() for held, _ in one) / self.count
+
+    @property
+    def sampling_error(self) -> float:
+        """Between records: readings of one record share bottle and room."""
+        share = self.share
+        squares = sum(sum(held - share for held, _ in one) ** 2 for one in self.rows.values())
+        return math.sqrt(squares) / self.count
+
+    @property
+    def width(self) -> float:
+        return float(np.median([width for one in self.rows.values() for _, width in one]))
+
+
+@dataclass
+class Said:
+    """Statements on points with their truth."""
+
+    points: int = 0
+    decided: int = 0
+    accepted: int = 0
+    truly_in: int = 0
+    false_accepts: int = 0
+    false_rejects: int = 0
+
+    def add(self, statement: str, *, inside: bool) -> None:
+        code = STATEMENTS[statement]
+        self.points += 1
+        self.decided += code != 0
+        self.accepted += code == 1
+        self.truly_in += inside
+        self.false_accepts += code == 1 and not inside
+        self.false_rejects += code == -1 and inside
+
+
+@dataclass
+class Told:
+    """Verdicts of one fault with what was wrong in them."""
+
+    records: int = 0
+    none_called_leak: int = 0
+    leak_called_none: int = 0
+    wrong_part: int = 0
+    not_told: int = 0
+    adjust_on_leak: int = 0
+
+
+@dataclass
+class Tally:
+    """Everything counted over one run."""
+
+    held: dict[str, Held] = field(default_factory=lambda: defaultdict(Held))
+    said: dict[str, Said] = field(default_factory=lambda: defaultdict(Said))
+    told: dict[str, Told] = field(default_factory=lambda: defaultdict(Told))
+    t90_s: dict[int, float] = field(default_factory=dict)
+    by_record: dict[int, list[tuple[str, bool]]] = field(default_factory=lambda: defaultdict(list))
+
+
+def with_inlet_plug(visit) -> None:
+    usual_plan(visit)
+    visit.plug_test("instrument")
+
+
+def visits(records: int, seed: int):
+    """A mixture of four styles of bench, each visit with its number."""
+    styles = [(traced, plan) for traced in (False, True) for plan in (usual_plan, with_inlet_plug)]
+    sizes = [records // 4 + (place < records % 4) for place in range(4)]
+    number = 0
+    for place, ((traced, plan), size) in enumerate(zip(styles, sizes, strict=True)):
+        for visit in draw_visits(size, seed + place, plan=plan, style=Style(traced=traced)):
+            yield number, traced, visit
+            number += 1
+
+
+class TruthOf:
+    """What is true of one visit: displays, errors, products, shares of room air."""
+
+    def __init__(self, visit) -> None:
+        self.truth, self.bottles, self.record = visit.truth, visit.bottles, visit.record
+        room = next(step for step in self.record["steps"] if step["kind"] == "room")
+        self.room = Room(room["air"]["value"], room["humidity_pct"], room["pressure_hpa"], co_ppm=room["room_co_ppm"])
+        self.fault = self.record["received"]["condition"].split(": ")[1]
+
+    def display(self, channel: str, reference: str, feed: str) -> float:
+        """What an endless hold would show on average [unit of the channel]; no display here shows less than 0."""
+        share = dilution_at(self.truth, feed)
+        gas = self.bottles[reference]
+        shown = gas_shown(self.truth, channel, gas, share, self.room, zeroed_in_co_ppm=self.room.co_ppm)
+        return max(shown, 0.0)
+
+    def error(self, point) -> float | None:
+        """True error of a point: what it shows on average less what is truly there [unit of the channel]."""
+        if point.channel in {"o2", "co"}:
+            shown = self.display(point.channel, point.reference_id, point.feed)
+            return shown - self.bottles[point.reference_id].get(point.channel, 0.0)
+        if point.channel == "stack":
+            return stack_shown(self.truth, 200.0, self.room, of="probe") - 200.0
+        if point.channel == "draft":
+            return draft_shown(self.truth, -25.0) + 25.0
+        return self.truth.air_sensor_error_k if point.channel == "air" else None
+
+    def product(self, channel: str, feed: str) -> float:
+        kept = 1.0 - dilution_at(self.truth, feed)
+        return kept * (1.0 - self.truth.o2_zero_pct / AIR_O2_PCT if channel == "o2" else self.truth.gain_of(channel))
+
+    @property
+    def slowness_s(self) -> float:
+        times = np.arange(0.0, 900.0)
+        return float(np.argmax(step_share(times, self.truth.response_of("co"), 0.0) >= 0.9))
+
+
+def count_points(tally: Tally, number: int, traced: bool, judged, truth: TruthOf) -> None:  # noqa: FBT001
+    way = "traced" if traced else "typed"
+    for point in judged.points:
+        true_error = truth.error(point)
+        if true_error is None:
+            continue
+        if point.caveat is None:
+            if point.channel in {"co", "o2"}:
+                at = truth.display(point.channel, point.reference_id, point.feed)
+                half = K_95 * point.settled_u
+                tally.held[f"settled {point.channel} {way}"].add(number, at, point.settled - half, point.settled + half)
+            name = f"error {point.channel}"
+        else:
+            name = f"error {point.channel} (clamped at 0)"
+        tally.held[name].add(number, true_error, point.error - point.U, point.error + point.U)
+        if point.counts:
+            inside = abs(true_error) <= point.limit
+            tally.said[truth.fault].add(point.statement, inside=inside)
+            tally.by_record[number].append((point.statement, inside))
+
+
+def count_path(tally: Tally, number: int, judged, truth: TruthOf) -> None:
+    path = judged.gas_path
+    for channel in ("o2", "co"):
+        for feed, product in path.get(f"p_{channel}", {}).items():
+            half = K_95 * product["u"]
+            true = truth.product(channel, feed)
+            name = f"P_{channel.upper()} {feed}"
+            tally.held[name].add(number, true, product["value"] - half, product["value"] + half)
+    shares = {
+        "tip": dilution_at(truth.truth, "tip"),
+        "instrument": truth.truth.dilution_instrument,
+        "probe": truth.truth.dilution_probe,
+    }
+    for place, said in path["dilution"].items():
+        tally.held[f"dilution {place}"].add(number, shares[place], said["low"], said["high"])
+    cell = judged.cells["co"]
+    if cell["gain"] is not None:
+        half = K_95 * cell["u"]
+        tally.held["gain co, stated"].add(number, truth.truth.co_gain, cell["gain"] - half, cell["gain"] + half)
+    tally.held["gain co, bounds"].add(number, truth.truth.co_gain, cell["gain_low"], cell["gain_high"])
+    zero = judged.cells["o2"]
+    if zero["zero"] is not None:
+        half = K_95 * zero["u"]
+        tally.held["zero o2, stated"].add(number, truth.truth.o2_zero_pct, zero["zero"] - half, zero["zero"] + half)
+    true_zero = -truth.truth.co_gain * truth.room.co_ppm
+    half = K_95 * cell["zero_u"]
+    tally.held["zero co"].add(number, true_zero, cell["zero"] - half, cell["zero"] + half)
+
+
+def count_verdict(tally: Tally, judged, truth: TruthOf) -> None:
+    told, leak = tally.told[truth.fault], judged.gas_path["leak"]
+    told.records += 1
+    part = LEAKING.get(truth.fault)
+    if part is None:
+        told.none_called_leak += leak in {"probe", "instrument", "unlocated"}
+        told.not_told += leak == "cannot-tell"
+    else:
+        told.leak_called_none += leak == "none"
+        told.not_told += leak in {"cannot-tell", "unlocated"}
+        told.wrong_part += leak in {"probe", "instrument"} and leak != part
+    told.adjust_on_leak += adjusts_on_a_leak(judged, truth.truth)
+
+
+def adjusts_on_a_leak(judged, truth) -> bool:
+    """An adjustment of CO is asked for with the path leaking and nothing before it that mends the part."""
+    doing = [(action.do, action.channel) for action in judged.as_found.actions]
+    if ("adjust", "co") not in doing:
+        return False
+    mended = any(do == "mend-path" for do, _ in doing[: doing.index(("adjust", "co"))])
+    return truth.dilution_instrument > AMOUNT or (truth.dilution_probe > AMOUNT and not mended)
+
+
+def run(records: int, seed: int) -> Tally:
+    profile, tally = shipped_profile(PROFILE), Tally()
+    for number, traced, visit in visits(records, seed):
+        judged = judge_record(read_record(json.dumps(visit.record).encode()), profile)
+        truth = TruthOf(visit)
+        tally.t90_s[number] = truth.slowness_s
+        count_points(tally, number, traced, judged, truth)
+        count_path(tally, number, judged, truth)
+        count_verdict(tally, judged, truth)
+    return tally
+
+
+def slowest_tenth(tally: Tally) -> set[int]:
+    edge = float(np.quantile(list(tally.t90_s.values()), 0.9))
+    return {number for number, t90 in tally.t90_s.items() if t90 >= edge}
+
+
+def show(tally: Tally) -> None:
+    slow = slowest_tenth(tally)
+    print("\nIntervals: share that holds the truth (error at 95.45 %, the rest at 95 %)")
+    print(f"{'what':26}{'count':>7}{'held %':>9}{'+-':>6}{'half width':>12}{'slowest tenth':>15}")
+    for name, held in sorted(tally.held.items()):
+        few = [one for number, rows in held.rows.items() if number in slow for one, _ in rows]
+        slowest = f"{100 * np.mean(few):.1f} of {len(few)}" if few else "-"
+        print(
+            f"{name:26}{held.count:7d}{100 * held.share:9.1f}{100 * held.sampling_error:6.1f}"
+            f"{held.width:12.4g}{slowest:>15}"
+        )
+    print("\nStatements on the points that count (rule risk-2): shares in %, false ones of all points")
+    print(f"{'fault':18}{'points':>7}{'decided':>9}{'false accept':>14}{'false reject':>14}")
+    rows = dict(sorted(tally.said.items()))
+    rows["all"] = total_of(tally.said.values())
+    rows["slowest tenth"] = said_of(tally, slow)
+    for name, said in rows.items():
+        count = said.points
+        print(
+            f"{name:18}{count:7d}{100 * said.decided / count:9.1f}"
+            f"{said.false_accepts:6d} {100 * said.false_accepts / count:5.2f} %"
+            f"{said.false_rejects:6d} {100 * said.false_rejects / count:5.2f} %"
+        )
+    print("\nVerdicts: records, and what was wrong")
+    heads = ("records", "none called leak", "leak called none", "wrong part", "not told", "adjust on a leak")
+    print(f"{'fault':18}" + "".join(f"{head:>18}" for head in heads))
+    for name, told in sorted(tally.told.items()):
+        counts = (
+            told.records,
+            told.none_called_leak,
+            told.leak_called_none,
+            told.wrong_part,
+            told.not_told,
+            told.adjust_on_leak,
+        )
+        print(f"{name:18}" + "".join(f"{count:18d}" for count in counts))
+
+
+def total_of(parts) -> Said:
+    total = Said()
+    for part in parts:
+        for name in vars(total):
+            setattr(total, name, getattr(total, name) + getattr(part, name))
+    return total
+
+
+def said_of(tally: Tally, numbers: set[int]) -> Said:
+    said = Said()
+    for number in sorted(numbers):
+        for statement, inside in tally.by_record[number]:
+            said.add(statement, inside=inside)
+    return said
+
+
+def main() -> None:
+    reader = argparse.ArgumentParser(description="Coverage of the judge's intervals on the simulator.")
+    reader.add_argument("--records", type=int, default=1000)
+    reader.add_argument("--seed", type=int, default=20262)
+    asked = reader.parse_args()
+    began = time.perf_counter()
+    tally = run(asked.records, asked.seed)
+    print(f"{asked.records} simulated records, seed {asked.seed}, {time.perf_counter() - began:.0f} s")
+    show(tally)
+
+
+if __name__ == "__main__":
+    main()
