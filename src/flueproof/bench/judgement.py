@@ -62,6 +62,7 @@ class PointJudgement:
     repeats: int = 1
     steps: tuple[str, ...] = ()
     caveat: str | None = None
+    global_risk: dict[str, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from flueproof.analyzer.gas_path.products import Products
 
 OUTER_FEEDS = ("tip", "handle", "hose", "after-trap")
 INSTRUMENT = "instrument"
+SHOP_PROBE = "tip-shop-probe"
+ON_CONTROL = "tip-on-control"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,13 +60,24 @@ def _evidence_at(evidence: Sequence[Evidence], feeds: Sequence[str]) -> tuple[Ev
     return tuple(one for one in evidence if one.feed in feeds)
 
 
+def _probe_dilution(products: Products | None) -> tuple[Dilution | None, str]:
+    """The probe's own dilution: against the instrument, else against the shop's probe, else on the control unit."""
+    if products is None:
+        return None, ""
+    for inner, said in ((INSTRUMENT, "Tip against instrument"), (SHOP_PROBE, "Owner's probe against the shop's")):
+        dilution = between_feeds(products, "tip", inner)
+        if dilution is not None:
+            return dilution, said
+    return excess_air(products, ON_CONTROL), "This probe on the control analyzer"
+
+
 def probe_state(products: Products | None, evidence: Sequence[Evidence], leak_limit: float) -> PlaceState:
     """Return the state of the owner's probe assembly: tip against instrument, and the bulb's answer.
 
     leak_limit: largest share of room air [fraction of flow].
     Source: own derivation; bulb shares from data/path_evidence.toml (common practice, no source).
     """
-    dilution = between_feeds(products, "tip", INSTRUMENT) if products is not None else None
+    dilution, said = _probe_dilution(products)
     bulbs = tuple(one for one in evidence if one.kind == "bulb-test")
     if dilution is None and not bulbs:
         return UNKNOWN
@@ -72,7 +85,7 @@ def probe_state(products: Products | None, evidence: Sequence[Evidence], leak_li
     words = [one.text for one in bulbs]
     if dilution is not None:
         ratio *= ratio_above(dilution.value, dilution.u, leak_limit)
-        words.insert(0, f"Tip against instrument: {100 * dilution.value:.1f} % of the sample is room air.")
+        words.insert(0, f"{said}: {100 * dilution.value:.1f} % of the sample is room air.")
     state = _word(ratio)
     return PlaceState(state, ratio, dilution, " ".join(words))
 

@@ -92,6 +92,8 @@ def observations_of(
 def feed_key(one: Measured) -> str:
     """Return the feed as the gas path names it: pinched and foreign probes are places of their own (own rule)."""
     feed = one.feed or INSTRUMENT
+    if one.kind == "swap-test" and one.probe == "owner":
+        return f"{feed}-on-control"
     if one.pinched:
         return f"{feed}-pinched"
     return f"{feed}-shop-probe" if one.probe == "shop" and feed != INSTRUMENT else feed

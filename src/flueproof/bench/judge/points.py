@@ -14,6 +14,7 @@ from flueproof.bench.judge.measured import Measured, ReferenceValue
 from flueproof.bench.judgement import BudgetLine, PointJudgement
 from flueproof.metrology.conformity import DecisionRule
 from flueproof.metrology.judging import judge_points
+from flueproof.metrology.risk import global_risks
 
 STATEMENTS = {1: "conform", 0: "undecided", -1: "not-conform"}
 GAS_KINDS = {"test-gas", "swap-test"}
@@ -169,6 +170,7 @@ def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle
         repeats=len(group.members),
         steps=tuple(one.step for one in group.members),
         caveat=caveat,
+        global_risk=population_risk(limit.value, float(judged.guard[0]), u, bundle.share_in_limits),
     )
 
 
@@ -201,3 +203,19 @@ def _judged_bound(
     if gap - width > limit:
         return "not-conform", 0.0, 0.0, words, edge
     return ("conform", 1.0, 0.0, words, edge) if gap + width <= limit else ("undecided", 0.5, 0.5, words, edge)
+
+
+def population_risk(limit: float, guard: float, u: float, share_in_limits: float | None) -> dict[str, float] | None:
+    """Return false accepts and rejects over a population of which a share was found inside limits [0..1 each].
+
+    limit, guard, u [unit of the channel]; share_in_limits: from earlier visits, None when not known. The population
+    is taken as normal around zero error, as wide as the share says.
+    Source: JCGM 106:2012, 9.5 and A.15 to A.17.
+    """
+    if share_in_limits is None or not 0.0 < share_in_limits < 1.0 or u <= 0.0:
+        return None
+    from scipy.special import ndtri  # noqa: PLC0415  (0.3 s of import, needed only with a population)
+
+    prior_u = limit / float(ndtri(0.5 + 0.5 * share_in_limits))
+    risks = global_risks(limit, guard, u, prior_u)
+    return {"false_accept": float(risks[0]), "false_reject": float(risks[1])}
