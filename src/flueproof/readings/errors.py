@@ -39,9 +39,7 @@ class TraceFileError(ReadingsError):
     """
 
     def __init__(self, message: str, remedy: str, *, row: int | None = None, column: str | None = None) -> None:
-        where = ", ".join(
-            part for part in (f"row {row}" if row else "", f"column {column}" if column else "") if part
-        )
+        where = ", ".join(part for part in (f"row {row}" if row else "", f"column {column}" if column else "") if part)
         super().__init__(f"{where}: {message} {remedy}" if where else f"{message} {remedy}")
         self.row = row
         self.column = column

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterable, Sequence
 
@@ -18,9 +19,13 @@ __all__ = ["GENERIC", "ResponsePrior", "Trace", "learn_population"]
 Trace = tuple[Looks, float]
 
 FEWEST = 8
-ROUNDS = 12
-# What the generic prior counts for, in traces (own choice): keeps the covariance sound with few traces.
-PSEUDO_TRACES = 2.0
+ROUNDS = 25
+# What the generic prior counts for, in traces (own choice): short traces hardly tell the slow time constant, and then
+# it decides; long ones overrule it.
+PSEUDO_TRACES = 10.0
+# The next unit may differ more than those seen: variance of tail share and ln(tau2) times this (own choice, made on
+# simulated populations so that also the slowest tenth is covered).
+NEXT_UNIT = 1.2
 
 
 def learn_population(traces: Iterable[Trace], *, rounds: int = ROUNDS) -> ResponsePrior:
@@ -29,7 +34,8 @@ def learn_population(traces: Iterable[Trace], *, rounds: int = ROUNDS) -> Respon
     traces: pairs of looks with times and the moment of gas on [s]; never the traces that will be judged; rounds: of
     the expectation-maximisation at most [-]. Traces without a step are left out. Longer traces teach more.
     Raises: PriorError for fewer than 8 traces with a step.
-    Source: expectation-maximisation for a normal population seen through uncertain fits (empirical Bayes), textbook.
+    Source: expectation-maximisation for a normal population seen through uncertain fits (empirical Bayes)
+    with a normal-inverse-Wishart prior around the generic one, textbook.
     """
     ready = [samples for looks, gas_on_s in traces if (samples := samples_of(looks, gas_on_s)) is not None]
     if len(ready) < FEWEST:
@@ -39,18 +45,24 @@ def learn_population(traces: Iterable[Trace], *, rounds: int = ROUNDS) -> Respon
         learned = _one_round(ready, prior)
         moved = np.abs(np.asarray(learned.mean) - np.asarray(prior.mean)) / np.sqrt(np.diag(learned.covariance))
         prior = learned
-        if float(moved.max()) < 0.01:
+        if float(moved.max()) < 0.004:
             break
-    return prior
+    wider = np.outer(*2 * [np.sqrt([1.0, NEXT_UNIT, NEXT_UNIT, 1.0])])
+    covariance = np.asarray(prior.covariance) * wider
+    return dataclasses.replace(prior, covariance=tuple(tuple(row) for row in covariance.tolist()))
 
 
 def _one_round(ready: Sequence[Samples], prior: ResponsePrior) -> ResponsePrior:
     fits = [posterior_of(samples, prior) for samples in ready]
     count = len(fits)
-    mean = sum((fit.shape_mean for fit in fits), np.zeros(4)) / count
-    moment = sum((fit.shape_moment for fit in fits), np.zeros((4, 4))) / count
-    spread = moment - np.outer(mean, mean)
-    spread = (count * spread + PSEUDO_TRACES * 0.25 * np.asarray(GENERIC.covariance)) / (count + PSEUDO_TRACES)
+    before = np.asarray(GENERIC.mean)
+    means = sum((fit.shape_mean for fit in fits), np.zeros(4))
+    mean = (means + PSEUDO_TRACES * before) / (count + PSEUDO_TRACES)
+    moment = sum((fit.shape_moment for fit in fits), np.zeros((4, 4)))
+    scatter = moment - np.outer(mean, means) - np.outer(means, mean) + count * np.outer(mean, mean)
+    off = mean - before
+    pseudo = PSEUDO_TRACES * (np.asarray(GENERIC.covariance) + np.outer(off, off))
+    spread = (scatter + pseudo) / (count + PSEUDO_TRACES)
     noise_steps, noise_spread, weights = _noise(ready, fits)
     return ResponsePrior(
         (float(mean[0]), float(mean[1]), float(mean[2]), float(mean[3])),

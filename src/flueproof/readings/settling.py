@@ -27,6 +27,9 @@ LOGGER_CLOCK = 0.15  # share of the sampling interval (own choice)
 TOO_FAR = 3.5  # standard deviations from the population at which the trace is taken as none of it (own choice)
 MISFIT = 1.8  # weighted squares per block at which the shape does not hold (own choice)
 UNKNOWN_SWITCH_S = 40.0
+# u is the standard deviation, or what makes the longer arm of the 95 % interval 1.96 u: a slow tail makes it lopsided.
+COVERED = 0.95
+COVERED_K = 1.959963984540054
 
 
 def settle(
@@ -160,7 +163,14 @@ def samples_of(looks: Looks, gas_on_s: float) -> Samples | None:
 
 
 def _samples(
-    looks: Looks, usable: NDArray[np.bool_], move: Move, origin: float, step: float, start_value: float | None, *, found: bool
+    looks: Looks,
+    usable: NDArray[np.bool_],
+    move: Move,
+    origin: float,
+    step: float,
+    start_value: float | None,
+    *,
+    found: bool,
 ) -> tuple[Samples, NDArray[np.bool_]]:
     assert looks.times_s is not None  # noqa: S101 -- the caller looked
     kept = usable.copy()
@@ -222,7 +232,8 @@ def _is_foreign(posterior: Posterior, prior: ResponsePrior, samples: Samples) ->
 
 def _result(samples: Samples, posterior: Posterior, level: float, allowed: float | None) -> SettledValue:
     settled = posterior.settled
-    u = settled.sd
+    ends = settled.quantile(0.5 - 0.5 * COVERED), settled.quantile(0.5 + 0.5 * COVERED)
+    u = max(settled.sd, (ends[1] - settled.mean) / COVERED_K, (settled.mean - ends[0]) / COVERED_K)
     known = posterior.u_noise**2 + posterior.u_step**2
     u_settling = math.sqrt(max(u * u - known, 0.0))
     size = settled.mean - posterior.start
@@ -237,8 +248,8 @@ def _result(samples: Samples, posterior: Posterior, level: float, allowed: float
         settled.mean,
         u,
         dof=freedom * (u / posterior.u_noise) ** 4 if many and posterior.u_noise > 0 else math.inf,
-        low=settled.quantile(0.5 - 0.5 * level),
-        high=settled.quantile(0.5 + 0.5 * level),
+        low=ends[0] if level == COVERED else settled.quantile(0.5 - 0.5 * level),
+        high=ends[1] if level == COVERED else settled.quantile(0.5 + 0.5 * level),
         settled=more_s == 0.0,
         more_s=more_s,
         u_settling=u_settling,

@@ -26,7 +26,9 @@ SNAPPED = "snapped"
 
 # Texts of displays and loggers, upper case, spaces removed (common practice, no source).
 TEXT_BOUNDS = {
-    ABOVE: frozenset({"OVER", "OVERRANGE", "OVER-RANGE", "OFL", "OVL", "OL", "O.L.", "HI", "HIGH", "+++", "++++", ">>>", ">>>>"}),
+    ABOVE: frozenset(
+        {"OVER", "OVERRANGE", "OVER-RANGE", "OFL", "OVL", "OL", "O.L.", "HI", "HIGH", "+++", "++++", ">>>", ">>>>"}
+    ),
     BELOW: frozenset({"UNDER", "UNDERRANGE", "UNDER-RANGE", "UFL", "LO", "LOW", "<<<", "<<<<"}),
     ABSENT: frozenset({"", "NA", "N/A", "NONE", "NULL", "ERR", "ERROR"}),
 }

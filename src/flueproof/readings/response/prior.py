@@ -45,7 +45,9 @@ class ResponsePrior:
         spread = np.asarray(self.covariance, dtype=np.float64)
         numbers = [*self.mean, *spread.ravel().tolist(), self.noise_steps, self.noise_spread, *self.correlation_weights]
         if len(self.mean) != 4 or spread.shape != (4, 4) or not all(math.isfinite(number) for number in numbers):
-            raise PriorError(f"a response prior needs four finite means ({', '.join(SHAPE_NAMES)}) and a 4 x 4 covariance")
+            raise PriorError(
+                f"a response prior needs four finite means ({', '.join(SHAPE_NAMES)}) and a 4 x 4 covariance"
+            )
         if not np.allclose(spread, spread.T) or float(np.linalg.eigvalsh(spread)[0]) <= 0.0:
             raise PriorError("the covariance of a response prior must be symmetric and positive definite")
         weights = self.correlation_weights
@@ -105,14 +107,12 @@ class ResponsePrior:
 def broad_prior() -> ResponsePrior:
     """Return a prior for a model of which no traces are known.
 
-    Fast time constant 14 s within a factor 2, tail share 6 +- 4 %, slow time constant 75 s within a factor 1.6, dead
+    Fast time constant 14 s within a factor 2, tail share 6 +- 4 %, slow time constant 72 s within a factor 1.4, dead
     time 6 +- 3 s, noise about 0.6 display steps within a factor 2.5.
     Source: ranges of issue 2 widened, and T90 of 30 to 60 s of the team's reference sheet, section 6 (from memory).
     """
-    spread = np.diag([0.6**2, 0.04**2, 0.45**2, 3.0**2])
-    return ResponsePrior(
-        (math.log(14.0), 0.06, math.log(75.0), 6.0), tuple(tuple(row) for row in spread.tolist())
-    )
+    spread = np.diag([0.6**2, 0.04**2, 0.35**2, 3.0**2])
+    return ResponsePrior((math.log(14.0), 0.06, math.log(72.0), 6.0), tuple(tuple(row) for row in spread.tolist()))
 
 
 GENERIC = broad_prior()

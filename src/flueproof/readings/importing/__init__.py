@@ -1,0 +1,1 @@
+"""Reading trace files: text, header and times."""

@@ -1,0 +1,75 @@
+"""When gas may be shut off: an online rule on the looks so far."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from flueproof.readings.response.prior import GENERIC, ResponsePrior
+from flueproof.readings.settled import SettledValue
+from flueproof.readings.settling import settle
+from flueproof.readings.shown import ABSENT, Looks
+
+SHARE_OF_LIMIT = 0.2  # what the settling part of U may be of the limit (issue 2)
+K = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """Whether gas may be shut off now.
+
+    stop: yes or no; wait_s: about how much longer otherwise [s]; why: one plain sentence; settled: the value so far.
+    """
+
+    stop: bool
+    wait_s: float
+    why: str
+    settled: SettledValue
+
+
+def may_stop(
+    looks_so_far: Looks,
+    limit: float,
+    hold_s: float,
+    *,
+    gas_on_s: float | None = None,
+    start_value: float | None = None,
+    prior: ResponsePrior | None = None,
+    response_time_judged: bool = False,
+    share: float = SHARE_OF_LIMIT,
+) -> Stop:
+    """Return whether the looks so far are enough, and about how long to wait when they are not.
+
+    looks_so_far: with times [s]; limit: the error limit of the point [unit of the channel], above zero; hold_s: the
+    profile's hold [s]; gas_on_s, start_value, prior: as in `settle`; response_time_judged: then the hold and T95 must
+    have been seen on the display first; share: of the limit that the settling part of U may be [-].
+    Raises: ValueError for a limit not above zero; what `settle` raises.
+    Source: own rule (issue 2); k = 2.
+    """
+    if not limit > 0.0:
+        raise ValueError(f"limit is {limit}; give the error limit of the point, above zero")
+    allowed = share * limit
+    settled = settle(
+        looks_so_far, gas_on_s=gas_on_s, start_value=start_value, prior=prior, hold_s=hold_s, settling_allowed=allowed
+    )
+    if settled.bound == ABSENT:
+        return Stop(False, hold_s, "The display shows no number yet.", settled)
+    if looks_so_far.times_s is None or settled.bound is not None:
+        return Stop(True, 0.0, settled.reason, settled)
+    on_s = float(looks_so_far.times_s[0]) if math.isnan(settled.gas_on_s) else settled.gas_on_s
+    seen_s = float(looks_so_far.times_s[-1]) - on_s
+    knowledge = prior or GENERIC
+    if math.isnan(settled.fast_s):
+        # No step to fit: it may still come, so wait until a slow unit of this model would have shown it.
+        ready_s = knowledge.mean[3] + 2.0 * knowledge.covariance[3][3] ** 0.5 + 3.0 * knowledge.fast_s
+        ready_s = max(ready_s, hold_s if response_time_judged else 0.0)
+        if seen_s < ready_s:
+            return Stop(False, ready_s - seen_s, "No step shown so far; it may still come.", settled)
+        return Stop(True, 0.0, settled.reason, settled)
+    if not settled.settled:
+        return Stop(False, settled.more_s, settled.reason, settled)
+    if response_time_judged and seen_s < hold_s:
+        return Stop(False, hold_s - seen_s, "Response time is judged: the hold has not been seen.", settled)
+    if response_time_judged and math.isinf(settled.t95_s):
+        return Stop(False, settled.slow_s, "Response time is judged: 95 % of the step has not been shown.", settled)
+    return Stop(True, 0.0, f"Settling is at most {K * settled.u_settling:.2g}, allowed {allowed:.2g}.", settled)
