@@ -15,6 +15,7 @@ from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
 from flueproof.bench.errors import RecordError
 from flueproof.bench.judge.checks import absent_gas_checks, is_test_point, response_checks, room_air_checks
 from flueproof.bench.judge.gathering import blend_contents, gather
+from flueproof.bench.judge.linearity import linearity_checks
 from flueproof.bench.judge.measured import Measured
 from flueproof.bench.judge.path import GasPath, cells_json, gas_path_json, gas_path_of, observations_of
 from flueproof.bench.judge.points import judged_point, point_groups
@@ -166,6 +167,9 @@ def _judge_phase(
         *response_checks(fit_own, profile),
         *absent_gas_checks(fit_own, contents, profile),
         *room_air_checks(own, profile),
+        *linearity_checks(
+            [point for point in points if validity.fit(point.step, point.channel)], profile, path.finding.leak
+        ),
     ]
     order = {step.id: place for place, step in enumerate(record.steps)}
     points.sort(key=lambda point: order[point.step])

@@ -102,7 +102,17 @@ def _for_failed(now: Situation, view: ChannelView, failed: list[PointJudgement])
                 channel=view.channel.name,
             )
         ]
-    return [_adjust_or_replace(now, view, cell.gain, cell.gain_u)]
+    bent = _not_straight(now, view.channel)
+    return [bent] if bent is not None else [_adjust_or_replace(now, view, cell.gain, cell.gain_u)]
+
+
+def _not_straight(now: Situation, channel: Channel) -> Action | None:
+    """Zero and span are two settings of a straight line: they cannot mend a channel that is not straight."""
+    for check in now.checks:
+        if check.kind == "linearity" and check.channel == channel.name and check.ok is False:
+            why = f"{check.text} An adjustment cannot make it straight."
+            return Action("replace-cell", why, channel=channel.name)
+    return None
 
 
 def _zero_explains(view: ChannelView, cell: CellState) -> bool:
