@@ -1,0 +1,1 @@
+"""From record files to answers and papers: one record, or thousands side by side."""

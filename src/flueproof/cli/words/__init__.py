@@ -1,0 +1,1 @@
+"""What the commands say: messages, tables, summaries, JSON, on any terminal or pipe."""
