@@ -47,7 +47,7 @@ def test_one_rectangle_alone_is_the_end_of_the_trapezoids():
 def test_a_level_outside_zero_to_one_is_refused(level):
     with pytest.raises(LevelError, match="between 0 and 1"):
         coverage_factor(5.0, level)
-    assert LEVEL == pytest.approx(0.954499736, abs=1e-9)
+    assert pytest.approx(0.954499736, abs=1e-9) == LEVEL
 
 
 def test_what_has_no_factor_is_refused():

@@ -90,7 +90,7 @@ def second_order_terms(model: Model, inputs: Sequence[Uncertain]) -> FloatArray:
     u = _steps(inputs)
     count = len(inputs)
     step = SECOND_STEP * u
-    slope = _central(model, inputs, 0.5 * u)
+    slope = sensitivities(model, inputs)
     shifts = np.eye(count) * step
     terms = np.zeros((count, count))
     middle = _at(model, inputs, np.zeros((1, count)))[0]
@@ -99,13 +99,11 @@ def second_order_terms(model: Model, inputs: Sequence[Uncertain]) -> FloatArray:
             corners = np.array([shifts[i] + shifts[j], shifts[i] - shifts[j],
                                 shifts[j] - shifts[i], -shifts[i] - shifts[j]])  # fmt: skip
             pp, pm, mp, mm = _at(model, inputs, corners)
-            mixed = (pp + mm - 2.0 * middle) / 4.0 if i == j else (pp - pm - mp + mm) / 4.0
+            plus, minus = _at(model, inputs, np.array([shifts[i], -shifts[i]]))
             if i == j:
-                plus, minus = _at(model, inputs, np.array([shifts[i], -shifts[i]]))
-                third = (pp - mm - 2.0 * (plus - minus)) / 2.0
+                mixed, third = (pp + mm - 2.0 * middle) / 4.0, (pp - mm - 2.0 * (plus - minus)) / 2.0
             else:
-                plus, minus = _at(model, inputs, np.array([shifts[i], -shifts[i]]))
-                third = (pp + pm - 2.0 * plus - mp - mm + 2.0 * minus) / 2.0
+                mixed, third = (pp - pm - mp + mm) / 4.0, (pp + pm - mp - mm - 2.0 * (plus - minus)) / 2.0
             terms[i, j] = (0.5 * mixed**2 / SECOND_STEP**4) + slope[i] * u[i] * third / SECOND_STEP**3
     return terms
 
