@@ -78,6 +78,7 @@ class CheckResult:
     value: float | None = None
     unit: str | None = None
     limit: float | None = None
+    detail: dict[str, Any] | None = None
 
 
 @dataclass(frozen=True, slots=True)

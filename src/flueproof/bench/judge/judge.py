@@ -24,6 +24,7 @@ from flueproof.bench.judge.together import joint_statement
 from flueproof.bench.judge.validity import Validity, validity_of
 from flueproof.bench.judgement import CheckResult, Judgement, Note, PointJudgement, Verdict
 from flueproof.bench.record.record import Record
+from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.step import MeasuringStep
 from flueproof.bench.record.steps.surroundings import RoomStep
 from flueproof.bench.record.steps.work import AdjustStep, DrainStep, PartStep, UpkeepStep
@@ -116,7 +117,10 @@ def examine_record(
         checks=tuple(check for phase in phases.values() for check in phase.checks),
         gas_path=_by_phase({name: gas_path_json(one.path, limit) for name, one in phases.items()}),
         cells=_by_phase({name: cells_json(one.path) for name, one in phases.items()}),
-        joint={name: joint_statement([p for p in one.points if p.counts]) for name, one in phases.items()},
+        joint={
+            name: joint_statement([p for p in one.points if p.counts], _suppliers(record))
+            for name, one in phases.items()
+        },
         not_tested=_not_tested(needs),
         notes=(*validity.notes, *_other_notes(record, profile, last)),
         bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
@@ -128,6 +132,14 @@ def examine_record(
         _worked_on(record),
         touched_points(record, profile),
     )
+
+
+def _suppliers(record: Record) -> dict[str, str]:
+    return {
+        key: reference.supplier
+        for key, reference in record.references.items()
+        if isinstance(reference, TestGas) and reference.supplier is not None
+    }
 
 
 def _by_phase(parts: Mapping[str, Mapping[str, object]]) -> dict[str, object]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from flueproof.analyzer.profile import Channel, Profile
 from flueproof.bench.judgement import CheckResult, PointJudgement
-from flueproof.metrology.lines.linearity import check_linearity
+from flueproof.metrology.lines.linearity import LinearityCheck, check_linearity, correction_from
 
 LEAST_CONTENTS = 3  # OIML R 144-1, 7.2.2.2
 
@@ -50,19 +52,50 @@ def _check(points: Sequence[PointJudgement], channel: Channel) -> CheckResult | 
     said = check_linearity(np.array(reference), np.array(reading), u_reference, u_reading)
     words = "straight" if said.straight else "not straight"
     text = (
-        f"{channel.title} over {len(contents)} contents{' with the air it is set in' if air is not None else ''}: {words} "
-        f"(largest residual {said.largest_residual:.1f} standard uncertainties, at {reference[said.at]:.4g} {channel.unit})."
+        f"{channel.title} over {len(contents)} contents{' with the air it is set in' if air is not None else ''}: "
+        f"{words} (largest residual {said.largest_residual:.1f} standard uncertainties, "
+        f"at {reference[said.at]:.4g} {channel.unit})."
     )
     first = points[0]
     return CheckResult(
-        first.step, first.phase, "linearity", channel.name, said.straight, text, said.largest_residual, "u", 2.0
+        first.step,
+        first.phase,
+        "linearity",
+        channel.name,
+        said.straight,
+        text,
+        said.largest_residual,
+        "u",
+        2.0,
+        _line(said, sorted(content for content in contents if content > 0)),
     )
 
 
-def _covariance(
-    points: Sequence[PointJudgement], extra: int, least: float
-) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
-    """References of one bottle move together; `extra` places at the end stand alone with standard uncertainty `least`."""
+def _line(said: LinearityCheck, contents: Sequence[float]) -> dict[str, Any]:
+    """The line itself, and the zero and span correction that it asks for where the points lie on it."""
+    line = said.fit.line
+    detail: dict[str, Any] = {
+        "intercept": line.intercept,
+        "u_intercept": line.u_intercept,
+        "slope": line.slope,
+        "u_slope": line.u_slope,
+        "chi_square": said.chi_square,
+        "critical": said.critical,
+    }
+    if said.straight:
+        correction = correction_from(said, np.array(contents))
+        detail["correction"] = {
+            "gain": correction.gain,
+            "offset": correction.offset,
+            "at": list(contents),
+            "error_before": correction.before.tolist(),
+            "u_after": correction.u_after.tolist(),
+        }
+    return detail
+
+
+def _covariance(points: Sequence[PointJudgement], extra: int, least: float) -> NDArray[np.float64]:
+    """References of one bottle move together; `extra` places at the end stand alone with uncertainty `least`."""
     count = len(points)
     matrix = np.zeros((count + extra, count + extra))
     for row, one in enumerate(points):

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
+from flueproof.analyzer.gas_path.products import SUPPLIER_SHARE
 from flueproof.bench.judgement import PointJudgement
 from flueproof.metrology.joint import joint_conformance, shared_covariance
 
 
-def joint_statement(points: Sequence[PointJudgement]) -> dict[str, Any]:
+def joint_statement(points: Sequence[PointJudgement], suppliers: Mapping[str, str]) -> dict[str, Any]:
     """Return the probability that all points conform, with the covariance of shared references taken along [-].
 
+    suppliers: who certified a reference, by its key; bottles of one supplier share a part of their variance.
     Points without a number (a bound, no reading) conform or not by themselves: one that does not makes it 0.
     Source: JCGM 106:2012, 7 for one point; JCGM 100:2008, F.1.2.3 for the covariance.
     """
@@ -24,13 +26,13 @@ def joint_statement(points: Sequence[PointJudgement]) -> dict[str, Any]:
         return {"points": len(points), "p_all_conform": 0.0, "p_if_independent": 0.0}
     if not usable:
         return {"points": len(points), "p_all_conform": None, "p_if_independent": None}
-    width = max(len(point.budget) for point in usable)
+    causes = [_causes(point, suppliers) for point in usable]
+    width = max(len(one) for one in causes)
     lines = np.zeros((len(usable), width))
     shared: list[list[str | None]] = []
-    for row, point in enumerate(usable):
-        lines[row, : len(point.budget)] = [line.u for line in point.budget]
-        tags: list[str | None] = [line.shared and f"{line.shared}/{point.channel}" for line in point.budget]
-        shared.append(tags + [None] * (width - len(tags)))
+    for row, one in enumerate(causes):
+        lines[row, : len(one)] = [u for u, _ in one]
+        shared.append([tag for _, tag in one] + [None] * (width - len(one)))
     covariance = shared_covariance(lines, shared)
     errors = np.array([point.error for point in usable])
     limits = np.array([point.limit for point in usable])
@@ -40,3 +42,18 @@ def joint_statement(points: Sequence[PointJudgement]) -> dict[str, Any]:
         "p_all_conform": float(result.probability),
         "p_if_independent": float(np.prod([point.p_conform for point in usable])),
     }
+
+
+def _causes(point: PointJudgement, suppliers: Mapping[str, str]) -> list[tuple[float, str | None]]:
+    """Split each shared line into the bottle's own part and the part common to its supplier."""
+    causes: list[tuple[float, str | None]] = []
+    for line in point.budget:
+        if line.shared is None:
+            causes.append((line.u, None))
+            continue
+        supplier = suppliers.get(line.shared)
+        common = SUPPLIER_SHARE if supplier is not None else 0.0
+        causes.append((line.u * math.sqrt(1.0 - common), f"{line.shared}/{point.channel}"))
+        if supplier is not None:
+            causes.append((line.u * math.sqrt(common), f"supplier {supplier}/{point.channel}"))
+    return causes

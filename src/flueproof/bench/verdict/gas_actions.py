@@ -145,10 +145,26 @@ def _adjust_or_replace(now: Situation, view: ChannelView, gain: float, gain_u: f
             f"the display takes {adjust.gain_low:g} to {adjust.gain_high:g}."
         )
         return Action("replace-cell", why, channel=name)
-    return _adjust(view, adjust, gain, gain_u)
+    return _adjust(now, view, adjust, gain, gain_u)
 
 
-def _adjust(view: ChannelView, adjust: Adjust, gain: float, gain_u: float) -> Action:
+def _life(now: Situation, channel: Channel, gain: float, adjust: Adjust) -> str:
+    """Whether the cell still has life, in words: its age, the usual life, and what the display can still take."""
+    gas = component_name(channel)
+    cell = now.profile.cells.get(gas)
+    words = [f"after this the display can still take a loss to {100.0 / adjust.gain_high:.0f} % of this gain"]
+    fitted = next((one.fitted_day for one in now.record.analyzer.cells if one.gas == gas), None)
+    if fitted is not None and now.record.steps:
+        years = (now.record.steps[-1].at.date() - fitted).days / 365.25
+        words.insert(0, f"cell fitted {fitted.isoformat()}, {years:.1f} years ago")
+    if cell is not None:
+        words.insert(1, f"usual life {cell.life}")
+        if gain < 1.15 * cell.end_gain:
+            words.append("close to its end: say so to the owner")
+    return "; ".join(words)
+
+
+def _adjust(now: Situation, view: ChannelView, adjust: Adjust, gain: float, gain_u: float) -> Action:
     best = min(view.points, key=lambda point: point.reference_u / max(point.reference, 1e-9))
     unit = view.channel.unit
     value = _as_entered(best.reference, view.channel.step)
@@ -165,7 +181,7 @@ def _adjust(view: ChannelView, adjust: Adjust, gain: float, gain_u: float) -> Ac
         "predicted_as_left": {"error": value - best.reference, "u": best.u, "unit": unit},
         "how": adjust.how,
         "code_needed": adjust.code_needed,
-        "range_left": [adjust.gain_low * gain, adjust.gain_high * gain],
+        "life": _life(now, view.channel, gain, adjust),
     }
     return Action("adjust", text, channel=view.channel.name, enter=enter, detail=detail)
 
