@@ -177,3 +177,23 @@ def test_the_statements_survive_a_photocopier(made, readback):
     black = page.point(lambda level: 0 if level < 128 else 255)
     share = sum(1 for level in black.get_flattened_data() if level == 0) / (black.width * black.height)
     assert 0.01 < share < 0.15
+
+
+def test_a_unit_returned_outside_its_limits_says_so_and_warns_where_co_reads_low(
+    record, profile, sample, issue, readback
+):
+    low = sample.point("co", 502.0, 395.8)
+    judgement = sample.judgement_of(
+        points=(low,), as_left=None, as_found=Verdict("outside-as-ordered", signable=True), not_tested=()
+    )
+    said = readback.flat(certificate_pdf(record, profile, judgement, issue))
+    assert "Verificationreport:outsidelimits,returnedasordered" in said
+    assert "donotmeasurewiththisanalyzer" in said
+
+
+def test_the_signature_never_stands_alone_on_a_page(record, profile, sample, issue, readback):
+    for many in range(0, 40, 4):
+        notes = tuple(Note("n", f"Remark number {index} about the work.") for index in range(many))
+        last = readback.text_of(certificate_pdf(record, profile, sample.judgement_of(notes=notes), issue))[-1]
+        assert "Please note" in last
+        assert "authorized to release" in last

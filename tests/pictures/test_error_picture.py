@@ -94,6 +94,7 @@ def test_the_picture_carries_its_caption_and_the_table_behind_it():
     assert picture.caption == "CO: 1 of 2 outside the limits."
     assert picture.header == ("Test point", "Error, ppm", "U, ppm", "Limit, ppm", "Statement")
     assert picture.rows[1] == ("502 tip", "-40.0", "5.0", "±25.0", "not conform")
+    assert error_picture("CO", "ppm", [mark_of(-40.0, "not-conform")]).caption == "CO: outside the limits."
     assert error_picture("CO", "ppm", [mark_of(1.0, "conform")] * 2).caption == "CO: both points lie inside the limits."
 
 

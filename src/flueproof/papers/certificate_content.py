@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 from flueproof.papers.content import statements
 from flueproof.papers.content.checks import action_lines, check_rows
 from flueproof.papers.content.display import name_of
-from flueproof.papers.content.outcome import PaperKind, paper_kind, verdict_of
+from flueproof.papers.content.outcome import PaperKind, do_not_use, paper_kind, verdict_of
 from flueproof.papers.content.references import letters_of, reference_rows, room_lines
 from flueproof.papers.content.results import result_pictures, results_content
 from flueproof.papers.content.uncertainty import budget_rows, limit_rows, rule_words
@@ -44,7 +44,7 @@ def certificate_content(record: Record, profile: Profile, judgement: Judgement, 
         "paper": _PAPER_NAMES[issue.paper],
         "certificate": kind.certificate,
         "title": printable(kind.title, 160),
-        "headline": kind.headline,
+        "headline": kind.headline + (statements.READS_LOW if do_not_use(judgement) else ""),
         "running": _running(record, kind, issue),
         "number": issue.number if kind.certificate else "",
         "date": {"year": issue.issued_on.year, "month": issue.issued_on.month, "day": issue.issued_on.day},
@@ -95,11 +95,10 @@ def _shop(record: Record, kind: PaperKind, issue: Issue) -> dict[str, Any]:
 def _facts(record: Record, profile: Profile, kind: PaperKind, issue: Issue) -> list[dict[str, Any]]:
     analyzer, received = record.analyzer, record.received
     due = due_of(record) if kind.certificate else None
-    item = [item_name(record), f"Serial {analyzer.serial}"]
-    if analyzer.firmware:
-        item.append(f"Firmware {analyzer.firmware}")
+    serial = f"Serial {analyzer.serial}" + (f", firmware {analyzer.firmware}" if analyzer.firmware else "")
+    item = [item_name(record), serial]
     facts = [
-        ("Owner" + _DAGGER, [record.owner.name, *record.owner.address[:6]]),
+        ("Owner" + _DAGGER, [record.owner.name, ", ".join(record.owner.address[:6])]),
         ("Item", item),
         ("Cells", _cells(record)),
         ("Condition", [received.condition or "Nothing noted"]),
@@ -112,7 +111,9 @@ def _facts(record: Record, profile: Profile, kind: PaperKind, issue: Issue) -> l
         ("Method", [record.shop.method or "Not stated", f"Profile {profile.name}, version {profile.version}"]),
         ("Due" + _DAGGER, [f"{date_in_words(due)}, as the owner asked"] if due else []),
     ]
-    return [{"name": name, "lines": [printable(line, 200) for line in lines]} for name, lines in facts if lines]
+    return [
+        {"name": name, "lines": [printable(line, 200) for line in lines if line]} for name, lines in facts if any(lines)
+    ]
 
 
 def _cells(record: Record) -> list[str]:

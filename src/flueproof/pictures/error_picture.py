@@ -13,9 +13,9 @@ from flueproof.pictures.errors import EmptyPictureError
 from flueproof.pictures.picture import Picture
 from flueproof.pictures.svg import document, element, fitted, text
 
-ROW_PT: Final = 12.5
-HEAD_PT: Final = 15.0
-FOOT_PT: Final = 15.0
+ROW_PT: Final = 11.0
+HEAD_PT: Final = 13.0
+FOOT_PT: Final = 13.0
 WORD_PT: Final = 58.0
 MOST_LIMITS: Final = 3.0  # an error beyond this many limits is drawn at the edge with a break in its bar
 
@@ -82,6 +82,8 @@ def caption_of(quantity: str, marks: Sequence[ErrorMark]) -> str:
     if not outside and not close:
         points = "the point lies" if count == 1 else f"{'both' if count == 2 else f'all {count}'} points lie"
         return f"{quantity}: {points} inside the limits."
+    if count == 1:
+        return f"{quantity}: {'outside the limits' if outside else 'too close to call'}."
     said = []
     if outside:
         said.append(f"{outside} of {count} outside the limits")
@@ -149,5 +151,5 @@ def _foot(axis: Axis, bottom: float) -> str:
     for value, shown in ticks(axis.low, axis.high, 4):
         x = axis.place(value)
         parts.append(element("line", x1=x, x2=x, y1=bottom, y2=bottom + 2.5, stroke=grammar.QUIET, stroke_width=0.5))
-        parts.append(text(shown, x, bottom + 10, size=7.5, text_anchor="middle", fill=grammar.QUIET))
+        parts.append(text(shown, x, bottom + 9.5, size=7.5, text_anchor="middle", fill=grammar.INK))
     return "".join(parts)

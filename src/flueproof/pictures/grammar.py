@@ -12,7 +12,7 @@ from typing import Final
 from flueproof.pictures.svg import element
 
 INK: Final = "#1d1d1b"
-QUIET: Final = "#6b675f"
+QUIET: Final = "#4f4b45"
 BAND: Final = "#ebe7dd"
 GOOD: Final = "#1f4e79"
 BAD: Final = "#a63a12"
@@ -74,7 +74,17 @@ def bar_to_limit(x_limit: float, x_mark: float, y: float) -> str:
     Source: common practice, no source.
     """
     left, right = sorted((x_limit, x_mark))
-    return element("rect", x=left, y=y - 1.5, width=right - left, height=3.0, fill=BAD, fill_opacity=0.45)
+    return element(
+        "rect",
+        x=left,
+        y=y - 1.5,
+        width=right - left,
+        height=3.0,
+        fill=BAD,
+        fill_opacity=0.45,
+        stroke=BAD,
+        stroke_width=0.5,
+    )
 
 
 def mark(statement: str, x: float, y: float) -> str:

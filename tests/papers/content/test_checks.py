@@ -6,7 +6,7 @@ def test_the_gas_path_comes_first_with_its_dilution(judgement):
     rows = check_rows(judgement)
     assert rows[0]["what"] == "Gas path"
     assert rows[0]["result"] == "passed"
-    assert "at the tip at most 0.5 %" in rows[0]["text"]
+    assert "Dilution by room air: tip at most 0.5 % of the flow." in rows[0]["text"]
     assert [row["result"] for row in rows[1:]] == ["passed", "passed", "noted"]
 
 

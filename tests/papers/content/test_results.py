@@ -34,7 +34,7 @@ def test_the_table_has_ready_text_in_the_shops_units(judgement, profile):
     content = results_content(judgement.points, profile, "si", {"cyl-co-500": "A"})
     co = next(group for group in content["groups"] if group["quantity"] == "CO")
     row = co["rows"][1]
-    assert row["place"] == "A, at the tip"
+    assert row["place"] == "A, tip"
     assert (row["reference"]["t"], row["limit"]["t"]) == ("502.0", "±25.1")
     assert [row["found"][key]["t"] for key in ("reading", "error", "U")] == ["447.6", "−54.4", "5.7"]
     assert (row["found"]["word"], row["left"]["word"]) == ("not conform", "conform")
@@ -61,9 +61,9 @@ def test_caveats_and_points_for_information_get_numbered_notes(sample, profile):
 
 def test_where_a_point_was_tested_stands_in_words(sample):
     point = sample.point("co", 502.0, 500.0)
-    assert place_in_words(point, "A") == "A, at the tip"
+    assert place_in_words(point, "A") == "A, tip"
     changed = dataclasses.replace(point, feed="instrument-pinched", probe="shop", repeats=3)
-    assert place_in_words(changed, "") == "at the inlet, pinched, shop's probe, mean of 3"
+    assert place_in_words(changed, "") == "inlet, pinched, shop's probe, mean of 3"
 
 
 def test_one_picture_per_quantity_with_a_row_per_point(judgement, profile):

@@ -1,13 +1,14 @@
 import dataclasses
 
+from flueproof.bench.judgement import BudgetLine
 from flueproof.papers.content.uncertainty import budget_rows, limit_rows, rule_words
 
 
 def test_each_quantity_shows_the_point_where_u_eats_most_of_the_limit(judgement, profile):
     rows = budget_rows(judgement.points, profile, "si", {"cyl-co-500": "A"})
-    assert [row["quantity"] for row in rows] == ["O₂", "CO", "Stack temperature", "Draft"]
+    assert [row["point"].split()[0] for row in rows] == ["O₂", "CO", "Stack", "Draft"]
     co = rows[1]
-    assert co["point"] == "502.0 ppm, A, at the tip"
+    assert co["point"] == "CO 502.0 ppm, A, tip"
     assert co["parts"].startswith("test gas certificate 2.29; settling 1.14")
     assert (co["dof"], co["k"], co["U"]) == ("∞", "2.00", "5.7 ppm")
 
@@ -15,6 +16,12 @@ def test_each_quantity_shows_the_point_where_u_eats_most_of_the_limit(judgement,
 def test_a_finite_number_of_degrees_of_freedom_is_printed(sample, profile):
     point = sample.point("co", 502.0, 500.0, dof=17.4, k=2.16)
     assert budget_rows((point,), profile, "si", {})[0]["dof"] == "17"
+
+
+def test_contributions_below_a_hundredth_of_the_variance_are_summed_up_in_words(sample, profile):
+    lines = (BudgetLine("test gas certificate", 2.5), BudgetLine("display step", 0.2))
+    (row,) = budget_rows((sample.point("co", 502.0, 500.0, u=2.51, U=5.0, budget=lines),), profile, "si", {})
+    assert row["parts"] == "test gas certificate 2.50; others < 1 %"
 
 
 def test_limits_say_of_what_and_from_where(judgement, profile):

@@ -71,7 +71,7 @@ def _check_row(check: CheckResult) -> dict[str, str]:
     if check.value is not None and math.isfinite(check.value) and check.limit is not None:
         unit = unit_sign(check.unit) if check.unit else ""
         value, limit = plain_number(check.value, 3), plain_number(check.limit, 3)
-        if value not in text:
+        if limit not in text:
             text = f"{text.rstrip('.')}: {value} {unit} (limit {limit} {unit})."
     result = {True: "passed", False: "failed", None: "noted"}[check.ok]
     phase = "as found" if check.phase == "as-found" else "as left" if check.phase == "as-left" else ""
@@ -82,9 +82,9 @@ def _dilution(gas_path: dict[str, Any]) -> str:
     parts = []
     for feed, entry in (gas_path.get("dilution") or {}).items():
         if isinstance(entry, dict) and isinstance(entry.get("high"), (int, float)):
-            place = {"tip": "at the tip", "instrument": "at the inlet"}.get(feed, feed)
-            parts.append(f"{place} at most {100 * entry['high']:.1f} %")
-    return f" Dilution by room air {', '.join(parts)} of the flow." if parts else ""
+            place = {"instrument": "inlet"}.get(feed, feed)
+            parts.append(f"{place} at most {100 * entry['high']:.1f} % of the flow")
+    return f" Dilution by room air: {', '.join(parts)}." if parts else ""
 
 
 def action_lines(verdict: Verdict | None) -> list[dict[str, str]]:

@@ -124,11 +124,11 @@ def aligned(texts: Iterable[str]) -> list[dict[str, Any]]:
     Source: common practice, no source.
     """
     column = list(texts)
-    widths = [len(text.partition(".")[2]) for text in column if "." in text]
-    most = max(widths, default=0)
+    lasts = [text.rpartition(" / ")[2] for text in column]  # of "391.8 / 391.6" the last number is aligned
+    most = max((len(last.partition(".")[2]) for last in lasts), default=0)
     cells = []
-    for text in column:
-        whole, dot, decimals = text.partition(".")
+    for text, last in zip(column, lasts, strict=True):
+        whole, dot, decimals = last.partition(".")
         if not any(sign.isdigit() for sign in whole):
             cells.append({"t": text, "pad": ""})
             continue

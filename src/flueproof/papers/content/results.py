@@ -25,12 +25,12 @@ if TYPE_CHECKING:
     from flueproof.pictures.picture import Picture
 
 PLACES: Final = {
-    "tip": "at the tip",
-    "handle": "at the handle",
-    "hose": "at the hose",
-    "after-trap": "after the trap",
-    "instrument": "at the inlet",
-    "instrument-pinched": "at the inlet, pinched",
+    "tip": "tip",
+    "handle": "handle",
+    "hose": "hose",
+    "after-trap": "after trap",
+    "instrument": "inlet",
+    "instrument-pinched": "inlet, pinched",
 }
 _PARTS: Final = {"probe": "probe", "socket": "socket", "air-sensor": "air sensor"}
 
@@ -79,7 +79,7 @@ def _place(point: PointJudgement) -> tuple[object, ...]:
 
 
 def place_in_words(point: PointJudgement, letter: str) -> str:
-    """Return where and with what a point was tested: "A, at the tip".
+    """Return where and with what a point was tested: "A, tip".
 
     Source: common practice, no source.
     """
@@ -220,10 +220,8 @@ def _mark(point: PointJudgement, display: Display, phase: str) -> ErrorMark:
     )
     error_text, expanded_text = rounded(error, expanded)
     reference = to_places(display.value(point.reference), expanded_text)
-    short = {"tip": "tip", "instrument": "inlet", "instrument-pinched": "pinched"}.get(
-        point.feed or "", point.feed or ""
-    )
-    label = " ".join(part for part in (reference, short or _PARTS.get(point.of or "", ""), phase) if part)
+    place = PLACES.get(point.feed or "", "") or _PARTS.get(point.of or "", "").removeprefix("air ")
+    label = " ".join(part for part in (reference, place, phase) if part)
     limit_text = "\u00b1" + to_places(limit, expanded_text)
     return ErrorMark(
         label, error, expanded, -limit, limit, point.statement, error_text,

@@ -19,6 +19,7 @@ TOO_CLOSE: Final = (
     "\u201cToo close to call\u201d: the uncertainty does not allow either statement under the agreed rule. A repeat, a "
     "reference with a smaller uncertainty, or another rule agreed with the owner can settle it."
 )
+READS_LOW: Final = " CO reads too low or not at all: do not measure with this analyzer."
 NOT_ACCREDITED: Final = "An accredited certificate was ordered; this paper is not one."
 CAUTIONS: Final = (
     (

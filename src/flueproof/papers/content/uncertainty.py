@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from flueproof.analyzer.profile import Profile
     from flueproof.bench.judgement import Judgement, PointJudgement
 
+_SMALL_SHARE = 0.01  # of the variance; smaller contributions are summed up in words
+
 
 def budget_rows(
     points: Sequence[PointJudgement], profile: Profile, units: str, letters: Mapping[str, str]
@@ -36,12 +38,14 @@ def _budget_row(point: PointJudgement, title: str, units: str, letters: Mapping[
     expanded = rounded(0.0, display.difference(point.U))[1]
     like = expanded if "." in expanded else expanded + ".0"
     lines = sorted((line for line in point.budget if line.u > 0), key=lambda line: -line.u)
-    said = [f"{line.name} {_short(display.difference(line.u), like)}" for line in lines]
+    least = _SMALL_SHARE * point.u**2
+    said = [f"{line.name} {_short(display.difference(line.u), like)}" for line in lines if line.u**2 >= least]
+    if len(said) < len(lines):
+        said.append("others < 1 %")
     reference = to_places(display.value(point.reference), expanded)
     place = place_in_words(point, letters.get(point.reference_id or "", ""))
     return {
-        "quantity": title,
-        "point": f"{reference} {display.sign}{', ' + place if place else ''}",
+        "point": f"{title} {reference} {display.sign}{', ' + place if place else ''}",
         "parts": "; ".join(said),
         "u": _short(display.difference(point.u), like),
         "dof": "\u221e" if point.dof is None or not math.isfinite(point.dof) else f"{point.dof:.0f}",
@@ -64,10 +68,10 @@ def limit_rows(
 
     Source: ISO/IEC 17025:2017, 7.8.6.2 (which specification), second-hand.
     """
-    rows: dict[tuple[str, str, str, str], dict[str, Any]] = {}
+    rows: dict[tuple[str, str, str], dict[str, Any]] = {}
     for point in points:
         words = _limit_words(point, profile, units)
-        key = (point.channel, words, point.limit_source, "")
+        key = (point.channel, words, point.limit_source)
         phase = "as found" if point.phase == "as-found" else "as left"
         row = rows.setdefault(
             key,
@@ -81,7 +85,9 @@ def limit_rows(
         )
         if phase not in row["phases"]:
             row["phases"].append(phase)
-    return [row | {"phases": " and ".join(row["phases"])} for row in rows.values()]
+    order = list(dict.fromkeys(point.channel for point in points))
+    ready = sorted(rows.items(), key=lambda item: order.index(item[0][0]))
+    return [row | {"phases": " and ".join(row["phases"])} for _, row in ready]
 
 
 def _limit_words(point: PointJudgement, profile: Profile, units: str) -> str:
