@@ -80,7 +80,7 @@ def test_excess_air_is_what_o2_is_short_of(o2, co):
 @given(value=SMALL, u=SPREAD)
 def test_the_likelihood_ratio_is_one_at_the_limit_and_turns_over_there(value, u):
     ratio = ratio_above(value, u, 0.01)
-    assert 1.0 / STRONGEST <= ratio * (1 + 1e-9)
+    assert ratio * (1 + 1e-9) >= 1.0 / STRONGEST
     assert ratio <= STRONGEST * (1 + 1e-9)
     assert (ratio >= 1.0) == (value >= 0.01)
     assert ratio * ratio_above(0.02 - value, u, 0.01) == pytest.approx(1.0, rel=1e-6)

@@ -121,7 +121,7 @@ def test_nothing_done_tells_nothing():
 
 @pytest.mark.parametrize("joint", ["handle", "hose", "after_trap"])
 def test_feeding_further_down_names_the_stretch_that_leaks(found, joint):
-    downstream = {name: 0.999 for name in ("handle", "hose", "after_trap")}
+    downstream = dict.fromkeys(("handle", "hose", "after_trap"), 0.999)
     for name in downstream:
         if name == joint:
             break

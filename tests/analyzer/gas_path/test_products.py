@@ -68,7 +68,7 @@ def test_the_bottle_cancels_between_two_feeds():
 
 @pytest.mark.parametrize("repeats", [1, 2, 8])
 def test_a_repeat_on_one_bottle_does_not_shrink_the_bottles_share(repeats):
-    """JCGM 100:2008, 5.2.2 and F.1.2.3: what is common to all readings stays; what differs shrinks with their number."""
+    """JCGM 100:2008, 5.2.2 and F.1.2.3: what is common stays, what differs shrinks."""
     found = fit_products([co_seen(0.98, 502.0, u=3.0)] * repeats)
     expected = (3.0 / 502.0) ** 2 / repeats + (0.98 * 2.5 / 502.0) ** 2
     assert found.u("co", "tip") ** 2 == pytest.approx(expected, rel=1e-6)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,7 @@ from flueproof.bench.judgement import BudgetLine, PointJudgement
 from flueproof.metrology.conformity import DecisionRule
 from flueproof.metrology.judging import judge_points
 from flueproof.metrology.risk import global_risks
+from flueproof.readings.settled import SettledValue
 
 STATEMENTS = {1: "conform", 0: "undecided", -1: "not-conform"}
 GAS_KINDS = {"test-gas", "swap-test"}
@@ -99,14 +100,39 @@ def budget_of(group: PointGroup, channel: Channel, bundle: Bundle) -> tuple[Budg
         *_reference_lines(reference),
         BudgetLine("settling", _mean_square(one.u_settling for one in settled) / math.sqrt(count)),
         BudgetLine("noise", _mean_square(one.u_noise for one in settled) / math.sqrt(count)),
-        BudgetLine("display step", _mean_square(one.u_step for one in settled), None, "rectangular"),
+        BudgetLine("display step", _mean_square(_step_u(one, channel) for one in settled), None, "rectangular"),
         BudgetLine("repeatability", scatter / math.sqrt(count), _known(dof)),
     )
 
 
-def _mean_square(values: object) -> float:
-    squares = [float(value) ** 2 for value in values]  # type: ignore[attr-defined]
+def _mean_square(values: Iterable[float]) -> float:
+    squares = [value**2 for value in values]
     return math.sqrt(sum(squares) / len(squares))
+
+
+def _step_u(settled: SettledValue, channel: Channel) -> float:
+    """Return what the display hides: half a step, also where it is clamped, or the width in which it snaps."""
+    if settled.bound is None:
+        return settled.u_step
+    snap = channel.snap_width / math.sqrt(3.0) if settled.bound == "snapped" else 0.0
+    return max(channel.step / math.sqrt(12.0), snap)
+
+
+def _mean_shown(group: PointGroup, channel: Channel) -> float:
+    """Return the mean of a group with a number in it [unit of the channel]; nan where bounds alone speak.
+
+    An application that stood clamped or snapped beside one that did not counts with what it showed: the bound must
+    not hide the number.
+    """
+    if all(one.number is None for one in group.members):
+        return math.nan
+    shown = [one.number if one.number is not None else _edge(one, channel) for one in group.members]
+    return math.nan if None in shown else sum(value for value in shown if value is not None) / len(shown)
+
+
+def _edge(one: Measured, channel: Channel) -> float | None:
+    edges = {"below": channel.clamp_low, "snapped": channel.snap_to}
+    return edges.get(one.settled.bound or "")
 
 
 def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle: Bundle) -> PointJudgement:
@@ -121,8 +147,7 @@ def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle
     channel = profile.channels[first.channel]
     limit = channel.limit_at(reference.value, first.phase)
     lines = budget_of(group, channel, bundle)
-    numbers = [one.number for one in group.members]
-    settled = math.nan if None in numbers else sum(n for n in numbers if n is not None) / len(numbers)
+    settled = _mean_shown(group, channel)
     error = settled - reference.value
     judged = judge_points(
         np.array([0.0 if math.isnan(error) else error]),
