@@ -20,7 +20,7 @@ SAID_SOURCE = re.compile(r"Source:\s*\S|common practice, no source|from memory",
 LEFT_UNDONE = re.compile(r"#\s*(TO" + r"DO|FIX" + r"ME|XX" + r"X|HA" + r"CK)\b|NotImplemented" + r"Error")
 REGISTRY = re.compile(r"://[^/\s]*(pypi|registry|mirror|artifactory|pythonhosted)")
 MACHINE_PATH = re.compile(r"(?<![\w.])/(work|root|home)/\w")
-NOT_OURS = {".git", ".hypothesis", "__pycache__", "_build", "demo-out"}
+NOT_OURS = {".git", ".hypothesis", "__pycache__", "_build", "flueproof-demo"}
 
 
 @functools.cache
