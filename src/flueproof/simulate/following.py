@@ -34,6 +34,8 @@ def follow_proposals(visit: BenchVisit, *, budget_l: float | None = None) -> Fol
     Source: own; proposals from bench.next_test.
     """
     proposals: list[Proposal] = []
+    if not visit.steps:  # a record begins with a step; the first proposal would be this one anyway
+        visit.room()
     while len(proposals) < MOST_STEPS:
         record = record_from_json(visit.record())
         proposal = next_test(record, visit.profile, budget_l=budget_l)

@@ -167,6 +167,9 @@ def _inferred(probe: PlaceState, instrument: PlaceState, whole: PlaceState) -> t
         instrument = PlaceState("tight", whole.ratio, whole.dilution, whole.why)
     if whole.state == "leak" and probe.state == "unknown" and instrument.state in {"tight", "zero"}:
         probe = PlaceState("leak", whole.ratio, whole.dilution, whole.why)
+    if whole.state == "leak" and probe.state == "tight" and instrument.state in {"cannot-tell", "close"}:
+        # the plug at the tip found a leak and the probe assembly is none: it is behind the inlet
+        instrument = PlaceState("leak", whole.ratio, instrument.dilution, f"{instrument.why} {whole.why}")
     if whole.state == "zero" and instrument.state == "cannot-tell":
         # the plug at the tip held: everything behind it is tight, the instrument too
         instrument = PlaceState("zero", whole.ratio, instrument.dilution, whole.why)

@@ -6,7 +6,7 @@ import dataclasses
 import math
 from collections.abc import Mapping, Sequence
 
-from flueproof.analyzer.gas_path.evidence import strong_ratio
+from flueproof.analyzer.gas_path.evidence import PathTest, strong_ratio
 from flueproof.analyzer.gas_path.observation import ZeroKnowledge
 from flueproof.analyzer.limit import Limit
 from flueproof.analyzer.profile import Profile
@@ -173,7 +173,7 @@ def _judge_phase(
             points.append(dataclasses.replace(point, counts=fit and _counts(point, profile, no_probe=no_probe)))
     fit_own = [one for one in own if validity.fit(one.step, one.channel)]
     observations = observations_of(fit_own, contents, profile, bundle)
-    path = gas_path_of(phase, observations, path_tests(record, phase), _zeros(record, profile), profile)
+    path = gas_path_of(phase, observations, _tests(phase, record, profile), _zeros(record, profile), profile)
     checks = [
         *tightness_checks(phase, path.finding.evidence, strong_ratio()),
         *response_checks(fit_own, profile),
@@ -186,6 +186,16 @@ def _judge_phase(
     order = {step.id: place for place, step in enumerate(record.steps)}
     points.sort(key=lambda point: order[point.step])
     return _Phase(phase, tuple(points), tuple(checks), path)
+
+
+def _tests(phase: str, record: Record, profile: Profile) -> list[PathTest]:
+    """Tightness tests of the phase; as left also those as found where no work touched the path since."""
+    own = path_tests(record, phase)
+    if phase == "as-found":
+        return own
+    touched = touched_points(record, profile)
+    path_points = [point for point in profile.points if point.kind == "plug-test"]
+    return own if own or any(point.id in touched for point in path_points) else path_tests(record, "as-found")
 
 
 def _counts(point: PointJudgement, profile: Profile, *, no_probe: bool) -> bool:

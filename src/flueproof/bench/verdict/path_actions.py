@@ -21,13 +21,8 @@ def path_actions(now: Situation) -> list[Action]:
     if finding.instrument.state == "leak":
         actions.append(Action("mend-path", finding.instrument.why, where="instrument", lr=finding.instrument.ratio))
     if finding.leak == "unlocated":
-        actions.append(
-            Action(
-                "mend-path",
-                finding.whole.why + " Feed the gas straight at the instrument to see which part leaks.",
-                lr=finding.whole.ratio,
-            )
-        )
+        actions.append(separating_action(now))
+        actions.append(Action("mend-path", finding.whole.why, lr=finding.whole.ratio))
     if actions:
         actions.append(CHECK)
     if _must_separate(now):
@@ -51,22 +46,15 @@ def separating_action(now: Situation) -> Action:
     done = {(one.kind, one.feed) for one in finding.evidence}
     fed = set(now.path.products.feeds("o2")) if now.path.products is not None else set()
     why = (finding.instrument if finding.instrument.state not in {"unknown", "tight", "zero"} else finding.whole).why
-    if "instrument" not in fed and "tip" in fed:
-        test = {"test": "test-gas", "feed": "instrument", "words": "Feed the same gas straight at the instrument."}
-        if ("plug-test", "tip") not in done:
-            test = {"test": "plug-test", "feed": "tip", "words": "Plug the tip: a stalling pump shows the path tight."}
+    if "tip" in fed and ("plug-test", "tip") not in done:
+        test = {"test": "plug-test", "feed": "tip", "words": "Plug the tip: a stalling pump shows the path tight."}
     elif ("plug-test", "instrument") not in done:
-        test = {
-            "test": "plug-test",
-            "feed": "instrument",
-            "words": "Plug the instrument's inlet and listen to the pump.",
-        }
+        test = {"test": "plug-test", "feed": "instrument", "words": "Plug the instrument's inlet; listen to the pump."}
+    elif "instrument" not in fed:
+        test = {"test": "test-gas", "feed": "instrument", "words": "Feed the same gas straight at the instrument."}
     elif ("vacuum-hold", "instrument") not in done:
         test = {"test": "vacuum-hold", "feed": "instrument", "words": "Hold a vacuum at the inlet, exhaust capped."}
     else:
-        test = {
-            "test": "test-gas",
-            "feed": "instrument",
-            "words": "Feed O2-free gas with the inlet pinched: a leak's share grows, an O2 zero error does not.",
-        }
+        words = "Feed O2-free gas with the inlet pinched: a leak's share grows, an O2 zero error does not."
+        test = {"test": "test-gas", "feed": "instrument", "words": words}
     return Action("separate", f"{why} {test['words']}".strip(), where="instrument", detail=test)
