@@ -127,7 +127,7 @@ def results_of(content):
 
 def tables_of(content):
     words = content["words"]
-    budget = ("quantity", "point", "parts", "u", "dof", "k", "U")
+    budget = ("point", "parts", "u", "dof", "k", "U")
     kept = ("letter", "what", "value", "certificate", "until")
     return [
         listing("Checks", ("Check", "Phase", "Seen", "Result"), content["checks"], ("what", "phase", "text", "result")),

@@ -6,7 +6,7 @@ def test_the_gas_path_comes_first_with_its_dilution(judgement):
     rows = check_rows(judgement)
     assert rows[0]["what"] == "Gas path"
     assert rows[0]["result"] == "passed"
-    assert "Dilution by room air: tip at most 0.5 % of the flow." in rows[0]["text"]
+    assert "Room air in the sample at most: tip 0.5 %." in rows[0]["text"]
     assert [row["result"] for row in rows[1:]] == ["passed", "passed", "noted"]
 
 
@@ -18,6 +18,14 @@ def test_a_leak_fails_and_what_cannot_be_told_stays_open(sample):
         "failed",
         "open",
     ]
+
+
+def test_a_path_looked_at_from_the_inlet_on_is_not_called_tight(sample):
+    path = {"leak": "none", "dilution": {"instrument": {"value": 0.0, "low": 0.0, "high": 0.004}}}
+    row = check_rows(sample.judgement_of(gas_path=path, checks=()))[0]
+    assert row["result"] == "in part"
+    assert "the path before it was not tested" in row["text"]
+    assert "Tight" not in row["text"]
 
 
 def test_a_value_with_its_limit_is_added_once(sample):

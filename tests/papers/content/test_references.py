@@ -28,6 +28,6 @@ def test_the_room_is_one_value_or_a_range_in_the_shops_units(sample):
     given["steps"].insert(1, {"id": "r2", "at": "2026-11-03T09:20:00-05:00", "by": "R. Vale", "kind": "room",
                               "air": {"unit": "degF", "value": 74.0}})  # fmt: skip
     lines = {line["name"]: line["value"] for line in room_lines(sample.record_of(given), "us")}
-    assert lines["Air temperature"] == "72.3 to 74.0 °F"
-    assert lines["Humidity"] == "41 % RH"
-    assert lines["Air pressure"] == "1008 hPa"
+    assert lines["air temperature"] == "72.3 to 74.0 °F"
+    assert lines["humidity"] == "41 % RH"
+    assert lines["air pressure"] == "1008 hPa"

@@ -18,10 +18,10 @@ def test_a_finite_number_of_degrees_of_freedom_is_printed(sample, profile):
     assert budget_rows((point,), profile, "si", {})[0]["dof"] == "17"
 
 
-def test_contributions_below_a_hundredth_of_the_variance_are_summed_up_in_words(sample, profile):
+def test_contributions_below_a_hundredth_of_the_variance_are_left_out_of_the_summary(sample, profile):
     lines = (BudgetLine("test gas certificate", 2.5), BudgetLine("display step", 0.2))
     (row,) = budget_rows((sample.point("co", 502.0, 500.0, u=2.51, U=5.0, budget=lines),), profile, "si", {})
-    assert row["parts"] == "test gas certificate 2.50; others < 1 %"
+    assert row["parts"] == "test gas certificate 2.50"
 
 
 def test_limits_say_of_what_and_from_where(judgement, profile):

@@ -47,6 +47,7 @@ def test_what_is_no_plain_pass_says_so(sample, record, issue, readback, outcome,
     judgement = sample.judgement_of(as_found=Verdict(outcome, signable=True), as_left=None)
     made = sticker_pdf(sticker_of(record, judgement, issue), shipped_sizes().label("50x30"), DAY)
     assert said in readback.flat(made)
+    assert ("Due" in readback.flat(made)) == (outcome == "limited")
 
 
 def test_no_certificate_no_sticker(sample, record, issue):

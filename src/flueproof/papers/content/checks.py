@@ -54,13 +54,20 @@ def check_rows(judgement: Judgement) -> list[dict[str, str]]:
     rows = [_check_row(check) for check in judgement.checks]
     leak = judgement.gas_path.get("leak")
     if leak:
-        said = _LEAKS.get(str(leak), str(leak)) + _dilution(judgement.gas_path)
-        rows.insert(0, {"what": "Gas path", "phase": "", "text": said, "result": _leak_word(str(leak))})
+        said, result = _leak(str(leak), judgement.gas_path)
+        rows.insert(0, {"what": "Gas path", "phase": "", "text": said, "result": result})
     return rows
 
 
-def _leak_word(leak: str) -> str:
-    return {"none": "passed", "cannot-tell": "open"}.get(leak, "failed")
+def _leak(leak: str, gas_path: dict[str, Any]) -> tuple[str, str]:
+    """Return what is said of the gas path and its result; a path looked at from the inlet on only is said to be so."""
+    looked_at = set(gas_path.get("dilution") or {})
+    if leak == "none" and looked_at and not looked_at & {"tip", "probe"}:
+        said, result = "No leak found from the inlet on; the path before it was not tested.", "in part"
+    else:
+        said = _LEAKS.get(leak, leak)
+        result = {"none": "passed", "cannot-tell": "open"}.get(leak, "failed")
+    return said + _dilution(gas_path), result
 
 
 def _check_row(check: CheckResult) -> dict[str, str]:
@@ -83,8 +90,8 @@ def _dilution(gas_path: dict[str, Any]) -> str:
     for feed, entry in (gas_path.get("dilution") or {}).items():
         if isinstance(entry, dict) and isinstance(entry.get("high"), (int, float)):
             place = {"instrument": "inlet"}.get(feed, feed)
-            parts.append(f"{place} at most {100 * entry['high']:.1f} % of the flow")
-    return f" Dilution by room air: {', '.join(parts)}." if parts else ""
+            parts.append(f"{place} {100 * entry['high']:.1f} %")
+    return f" Room air in the sample at most: {', '.join(parts)}." if parts else ""
 
 
 def action_lines(verdict: Verdict | None) -> list[dict[str, str]]:

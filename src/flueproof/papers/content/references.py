@@ -85,9 +85,9 @@ def room_lines(record: Record, units: str) -> list[dict[str, str]]:
     air = [_air_core(step) for step in rooms if step.air is not None]
     display = display_of("degC", units)
     lines = [
-        ("Air temperature", _span((display.value(value) for value in air), 1), display.sign),
-        ("Humidity", _span((s.humidity_pct for s in rooms if s.humidity_pct is not None), 0), "% RH"),
-        ("Air pressure", _span((s.pressure_hpa for s in rooms if s.pressure_hpa is not None), 0), "hPa"),
+        ("air temperature", _span((display.value(value) for value in air), 1), display.sign),
+        ("humidity", _span((s.humidity_pct for s in rooms if s.humidity_pct is not None), 0), "% RH"),
+        ("air pressure", _span((s.pressure_hpa for s in rooms if s.pressure_hpa is not None), 0), "hPa"),
         ("CO in the room", _span((s.room_co_ppm for s in rooms if s.room_co_ppm is not None), 0), "ppm"),
     ]
     return [{"name": name, "value": f"{value} {unit}"} for name, value, unit in lines if value]

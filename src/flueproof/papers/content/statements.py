@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
-ONLY_THIS_ITEM: Final = "The results relate only to the item tested, at the points tested, on the days of the work."
+ONLY_THIS_ITEM: Final = "The results relate only to the item tested, at the points tested and on the days of the work."
 UNCERTAINTY: Final = (
     "U is the expanded uncertainty of the error: the combined standard uncertainty u times the coverage factor k, "
     "for a coverage of about 95.45 %. It describes this test; it is not a tolerance for use."
 )
 TRACEABILITY: Final = (
-    "The results are traceable to the SI through the certificates of the references listed, by comparison with them "
-    "under the stated method."
+    "Results are traceable to the SI through the certificates of these references, by comparison under the method."
 )
 UNROUNDED: Final = "Statements are made on unrounded values; U is printed to two digits, the results to the same place."
-OWNER_MARK: Final = "\u2020 Supplied or chosen by the owner; not verified by the shop."
+OWNER_MARK: Final = "\u2020 From the owner, not verified by the shop."
 TOO_CLOSE: Final = (
     "\u201cToo close to call\u201d: the uncertainty does not allow either statement under the agreed rule. A repeat, a "
     "reference with a smaller uncertainty, or another rule agreed with the owner can settle it."

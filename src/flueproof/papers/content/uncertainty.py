@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from flueproof.analyzer.profile import Profile
     from flueproof.bench.judgement import Judgement, PointJudgement
 
-_SMALL_SHARE = 0.01  # of the variance; smaller contributions are summed up in words
+_SMALL_SHARE = 0.01  # of the variance; smaller contributions are left out of the summary, and its head says so
 
 
 def budget_rows(
@@ -40,8 +40,6 @@ def _budget_row(point: PointJudgement, title: str, units: str, letters: Mapping[
     lines = sorted((line for line in point.budget if line.u > 0), key=lambda line: -line.u)
     least = _SMALL_SHARE * point.u**2
     said = [f"{line.name} {_short(display.difference(line.u), like)}" for line in lines if line.u**2 >= least]
-    if len(said) < len(lines):
-        said.append("others < 1 %")
     reference = to_places(display.value(point.reference), expanded)
     place = place_in_words(point, letters.get(point.reference_id or "", ""))
     return {

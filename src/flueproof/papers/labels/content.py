@@ -35,12 +35,13 @@ class Sticker:
 def sticker_of(record: Record, judgement: Judgement, issue: Issue) -> Sticker | None:
     """Return the sticker of a judged record, None where its outcome has none (no certificate, no sticker).
 
+    A unit outside its limits gets no due date: nothing on its sticker may look like a pass.
     Source: trade habit for stickers; due date only where agreed: ISO/IEC 17025:2017, 7.8.4.3, second-hand.
     """
     kind = paper_kind(record, judgement)
     if not kind.certificate or kind.sticker is None:
         return None
-    due = due_of(record)
+    due = due_of(record) if kind.sticker != "OUTSIDE LIMITS" else None
     warning = {"OUTSIDE LIMITS": "OUTSIDE LIMITS, see certificate", "LIMITED": "LIMITED, see certificate"}
     word = "Calibrated" if kind.sticker == "CALIBRATED" else "Verified"
     return Sticker(
