@@ -1,0 +1,1 @@
+"""`flueproof gas`: what is in a bottle, how long it holds, what it can decide."""
