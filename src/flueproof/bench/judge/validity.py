@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from flueproof.analyzer.profile import Profile
 from flueproof.analyzer.units import to_core
+from flueproof.bench.judge.gathering import gas_reference
 from flueproof.bench.judgement import Note
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
@@ -147,6 +148,40 @@ def _new_cells(record: Record, profile: Profile) -> Iterable[tuple[Note, str]]:
                     yield Note("too-early-after-new-cell", text, step.id, blocks=True), gas
 
 
+def _balances(record: Record, profile: Profile) -> Iterable[tuple[Note, str]]:
+    """Yield the readings on a gas whose content is asked for, but in another balance."""
+    for step in record.standing_steps():
+        if not isinstance(step, TestGasStep):
+            continue
+        gas = record.references[step.reference]
+        for reading in step.readings:
+            channel = profile.channels.get(reading.channel)
+            if channel is None or not isinstance(gas, TestGas):
+                continue
+            given = gas_reference(gas, step.reference, channel)
+            asking = [
+                point
+                for point in profile.points
+                if point.kind == "test-gas"
+                and point.channel == channel.name
+                and point.balance
+                and given is not None
+                and point.holds(given.value)
+            ]
+            if asking and not any(_balance_word(gas.balance) in point.balance for point in asking):
+                wanted = " or ".join(dict.fromkeys(name for point in asking for name in point.balance))
+                text = (
+                    f"{channel.title} was tested on {step.reference}, whose balance is {gas.balance}; the point "
+                    f"{asking[0].id} asks for {wanted}. Repeat it with a gas in {wanted}."
+                )
+                yield Note("wrong-balance-gas", text, step.id, blocks=True), channel.name
+
+
+def _balance_word(balance: str) -> str:
+    word = balance.strip().lower()
+    return {"n2": "nitrogen", "synthetic air": "air", "zero air": "air"}.get(word, word)
+
+
 def _ranges(record: Record, profile: Profile) -> Iterable[tuple[Note, str]]:
     for step in record.standing_steps():
         if not isinstance(step, TestGasStep | SwapTestStep | TemperatureStep | PressureStep):
@@ -185,7 +220,7 @@ def validity_of(record: Record, profile: Profile) -> Validity:
     notes.extend(_warm_up(record, profile))
     notes.extend(_recovery(record, profile))
     unfit.update((note.step, None) for note in notes if note.blocks and note.step is not None)
-    for note, channel in (*_new_cells(record, profile), *_ranges(record, profile)):
+    for note, channel in (*_new_cells(record, profile), *_balances(record, profile), *_ranges(record, profile)):
         notes.append(note)
         unfit.add((note.step or "", channel))
     return Validity(tuple(notes), frozenset(unfit))

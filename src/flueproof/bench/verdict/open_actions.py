@@ -6,7 +6,13 @@ from flueproof.bench.judgement import Action, Note, PointJudgement
 from flueproof.bench.verdict.situation import Situation
 
 REFERENCE_SHARE = 0.5  # of the variance: above it a repeat cannot help; common practice, no source
-REFERENCE_CODES = {"expired-gas", "gas-not-yet-certified", "reference-overdue", "low-cylinder-pressure"}
+REFERENCE_CODES = {
+    "expired-gas",
+    "gas-not-yet-certified",
+    "reference-overdue",
+    "low-cylinder-pressure",
+    "wrong-balance-gas",
+}
 
 
 def undecided_actions(now: Situation) -> list[Action]:
