@@ -159,7 +159,10 @@ def pinched_evidence(products: Products, step: str) -> Evidence | None:
 
 
 def joined_ratio(evidence: Sequence[Evidence]) -> float:
-    """Return the product of independent likelihood ratios, bounded [-] (Bayes' rule; independence assumed)."""
+    """Return the product of independent likelihood ratios, bounded [-].
+
+    Source: Bayes' rule in odds form, from memory; independence is assumed.
+    """
     ratio = 1.0
     for one in evidence:
         ratio *= one.ratio

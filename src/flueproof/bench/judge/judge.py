@@ -6,23 +6,14 @@ import dataclasses
 import math
 from collections.abc import Mapping, Sequence
 
-from flueproof.analyzer.gas_path.evidence import PathTest, strong_ratio
-from flueproof.analyzer.gas_path.observation import ZeroKnowledge
-from flueproof.analyzer.limit import Limit
 from flueproof.analyzer.profile import Profile
-from flueproof.analyzer.units import difference_to_core
 from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
-from flueproof.bench.errors import RecordError
-from flueproof.bench.judge.checks import absent_gas_checks, is_test_point, response_checks, room_air_checks
-from flueproof.bench.judge.gathering import blend_contents, gather
-from flueproof.bench.judge.linearity import linearity_checks
-from flueproof.bench.judge.measured import Measured
-from flueproof.bench.judge.path import GasPath, cells_json, gas_path_json, gas_path_of, observations_of
-from flueproof.bench.judge.points import judged_point, point_groups
-from flueproof.bench.judge.tests_of_path import path_tests, tightness_checks
+from flueproof.bench.judge.gathering import gather
+from flueproof.bench.judge.path import cells_json, gas_path_json
+from flueproof.bench.judge.phases import JudgedPhase, judge_phase, with_owner_limits
 from flueproof.bench.judge.together import joint_statement
 from flueproof.bench.judge.validity import Validity, validity_of
-from flueproof.bench.judgement import CheckResult, Judgement, Note, PointJudgement, Verdict
+from flueproof.bench.judgement import Judgement, Note, PointJudgement, Verdict
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.step import MeasuringStep
@@ -34,18 +25,6 @@ from flueproof.bench.verdict.situation import Need, Situation
 from flueproof.metrology.conformity import DecisionRule, decision_rule, rule_in_words
 
 PHASES = ("as-found", "as-left")
-ROOM_CO_U_PPM = 1.0  # of the room's own CO monitor; common practice, no source
-UNKNOWN_ZERO_U = {"co": 3.0, "no": 3.0, "no2": 1.0, "so2": 3.0, "co2": 0.05}  # own channel units; no source
-
-
-@dataclasses.dataclass(frozen=True, slots=True)
-class _Phase:
-    """One phase as judged, before its verdict."""
-
-    name: str
-    points: tuple[PointJudgement, ...]
-    checks: tuple[CheckResult, ...]
-    path: GasPath
 
 
 @dataclasses.dataclass(frozen=True, slots=True)
@@ -97,7 +76,7 @@ def examine_record(
     validity = validity_of(record, profile)
     no_probe = no_probe_came(record)
     phases = {
-        phase: _judge_phase(phase, record, profile, measured, validity, chosen, bundle, no_probe=no_probe)
+        phase: judge_phase(phase, record, profile, measured, validity, chosen, bundle, no_probe=no_probe)
         for phase in PHASES
         if any(isinstance(step, MeasuringStep) and step.phase == phase for step in record.standing_steps())
     }
@@ -152,114 +131,8 @@ def _by_phase(parts: Mapping[str, Mapping[str, object]]) -> dict[str, object]:
     return body
 
 
-def _judge_phase(
-    phase: str,
-    record: Record,
-    profile: Profile,
-    measured: Sequence[Measured],
-    validity: Validity,
-    rule: DecisionRule,
-    bundle: Bundle,
-    *,
-    no_probe: bool,
-) -> _Phase:
-    own = [one for one in measured if one.phase == phase]
-    contents = blend_contents(record, profile)
-    points = []
-    testing = [one for one in own if is_test_point(one, profile.channels[one.channel])]
-    for fit in (True, False):  # an unfit application is judged apart: it never mixes with a fit one
-        for group in point_groups([one for one in testing if validity.fit(one.step, one.channel) is fit]):
-            point = judged_point(group, profile, rule, bundle)
-            points.append(dataclasses.replace(point, counts=fit and _counts(point, profile, no_probe=no_probe)))
-    fit_own = [one for one in own if validity.fit(one.step, one.channel)]
-    observations = observations_of(fit_own, contents, profile, bundle)
-    path = gas_path_of(phase, observations, _tests(phase, record, profile), _zeros(record, profile), profile)
-    checks = [
-        *tightness_checks(phase, path.finding.evidence, strong_ratio()),
-        *response_checks(fit_own, profile),
-        *absent_gas_checks(fit_own, contents, profile),
-        *room_air_checks(own, profile),
-        *linearity_checks(
-            [point for point in points if validity.fit(point.step, point.channel)], profile, path.finding.leak
-        ),
-    ]
-    order = {step.id: place for place, step in enumerate(record.steps)}
-    points.sort(key=lambda point: order[point.step])
-    return _Phase(phase, tuple(points), tuple(checks), path)
-
-
-def _tests(phase: str, record: Record, profile: Profile) -> list[PathTest]:
-    """Tightness tests of the phase; as left also those as found where no work touched the path since."""
-    own = path_tests(record, phase)
-    if phase == "as-found":
-        return own
-    touched = touched_points(record, profile)
-    path_points = [point for point in profile.points if point.kind == "plug-test"]
-    return own if own or any(point.id in touched for point in path_points) else path_tests(record, "as-found")
-
-
-def _counts(point: PointJudgement, profile: Profile, *, no_probe: bool) -> bool:
-    """What the statement rests on: the owner's own path; straight at the inlet only where no probe came."""
-    kind = profile.channels[point.channel].kind
-    if kind in {"cell", "infrared"}:
-        return point.probe != "shop" and point.feed == ("instrument" if no_probe else "tip")
-    return point.of != "socket" or no_probe
-
-
-def with_owner_limits(record: Record, profile: Profile) -> Profile:
-    """Return the profile with the limits that the order sets itself, by channel, in core units.
-
-    Raises: RecordError when the order names a channel that the profile does not have.
-    Source: bench record format 1, order.
-    """
-    limits = record.order.limits
-    if isinstance(limits, str):
-        return profile
-    lines: dict[str, tuple[Limit, ...]] = {}
-    for name, limit in limits.items():
-        channel = profile.channels.get(name)
-        if channel is None:
-            raise RecordError(
-                f"$.order.limits.{name}",
-                f"the profile {profile.name} has no channel {name!r}.",
-                f"Use one of {', '.join(profile.channels)}.",
-            )
-        absolute = None
-        if limit.absolute is not None and limit.unit is not None:
-            absolute = difference_to_core(limit.absolute, limit.unit, channel.unit)
-        only = "only" if absolute is None or limit.percent is None else (limit.combine or "larger")
-        lines[name] = (
-            Limit(
-                "any", -math.inf, math.inf, absolute, limit.percent, limit.of or "reference", only, "the owner's order"
-            ),
-        )
-    return profile.with_limits(lines)
-
-
-def _zeros(record: Record, profile: Profile) -> list[ZeroKnowledge]:
-    """Room air at zeroing: CO in the room becomes a negative zero of every channel that measures it."""
-    room = [step.room_co_ppm for step in record.standing_steps() if isinstance(step, RoomStep)]
-    known = [value for value in room if value is not None]
-    zeros = []
-    for channel in profile.channels.values():
-        gas = channel.name.split("_", maxsplit=1)[0]
-        if channel.kind not in {"cell", "infrared"} or channel.set_in_air is not None:
-            continue
-        if gas == "co" and known:
-            zeros.append(
-                ZeroKnowledge(
-                    channel.name,
-                    -difference_to_core(known[0], "ppm", channel.unit),
-                    difference_to_core(ROOM_CO_U_PPM, "ppm", channel.unit),
-                )
-            )
-        else:
-            zeros.append(ZeroKnowledge(channel.name, 0.0, UNKNOWN_ZERO_U.get(gas, 3.0)))
-    return zeros
-
-
 def _situation(
-    phase: _Phase,
+    phase: JudgedPhase,
     record: Record,
     profile: Profile,
     validity: Validity,
@@ -270,15 +143,19 @@ def _situation(
 ) -> Situation:
     unfit = {step for need in needs if need.point.required and need.state == "unfit" for step in need.steps}
     blocking = tuple(note for note in validity.notes if note.blocks and note.step in unfit)
+    # what was measured with something unfit asks for a repeat, never for a part
+    points = tuple(point for point in points if all(validity.fit(step, point.channel) for step in point.steps))
     return Situation(phase.name, record, profile, points, phase.checks, phase.path, needs, no_probe, blocking)
 
 
-def _needs(phase: _Phase, record: Record, profile: Profile, validity: Validity, *, no_probe: bool) -> tuple[Need, ...]:
+def _needs(
+    phase: JudgedPhase, record: Record, profile: Profile, validity: Validity, *, no_probe: bool
+) -> tuple[Need, ...]:
     return needs_of(record, profile, phase.name, phase.points, phase.checks, validity, no_probe=no_probe)
 
 
 def _verdict_as_found(
-    phases: Mapping[str, _Phase], record: Record, profile: Profile, validity: Validity, *, no_probe: bool
+    phases: Mapping[str, JudgedPhase], record: Record, profile: Profile, validity: Validity, *, no_probe: bool
 ) -> tuple[Verdict, Situation] | None:
     phase = phases.get("as-found")
     if phase is None:
@@ -296,7 +173,7 @@ def _worked_on(record: Record) -> bool:
 
 
 def _verdict_as_left(
-    phases: Mapping[str, _Phase],
+    phases: Mapping[str, JudgedPhase],
     record: Record,
     profile: Profile,
     validity: Validity,
@@ -335,7 +212,7 @@ def _not_tested(needs: Sequence[Need]) -> tuple[str, ...]:
     return tuple(need.point.title for need in needs if need.state not in {"done", "unfit"})
 
 
-def _other_notes(record: Record, profile: Profile, last: _Phase | None) -> list[Note]:
+def _other_notes(record: Record, profile: Profile, last: JudgedPhase | None) -> list[Note]:
     notes = []
     if last is not None and last.path.products is not None:
         products = last.path.products
