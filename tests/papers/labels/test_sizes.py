@@ -3,7 +3,7 @@ import pytest
 from flueproof.papers.errors import LabelSizeError
 from flueproof.papers.labels.sizes import read_sizes, shipped_sizes
 
-GOOD = "[single.own]\nwidth_mm = 60.0\nheight_mm = 30.0\nmargin_mm = 2.0\ndots_per_mm = 8\n"
+GOOD = "[single.own]\nwidth_mm = 60.0\nheight_mm = 30.0\nmargin_mm = 2.0\ndots_per_mm = 8\nsource = 'own'\n"
 
 
 def test_thirty_labels_lie_on_the_paper_without_touching():

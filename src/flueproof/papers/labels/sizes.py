@@ -17,12 +17,13 @@ LEAST_HEIGHT_MM = 20.0
 
 @dataclass(frozen=True, slots=True)
 class LabelSize:
-    """One sticker: width, height and clear margin [mm], dots of the label printer [1/mm]."""
+    """One sticker: width, height and clear margin [mm], dots of the label printer [1/mm], where the figures are from."""
 
     width_mm: float
     height_mm: float
     margin_mm: float
     dots_per_mm: int
+    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,7 @@ class SheetLayout:
     top_mm: float
     pitch_x_mm: float
     pitch_y_mm: float
+    source: str
 
     @property
     def places(self) -> int:
@@ -115,7 +117,7 @@ def _sized(kind: type[Sized], entry: Any, where: str) -> Sized:
         raise LabelSizeError(f"{where}: missing or unknown: {', '.join(odd)}; needed are {', '.join(sorted(wanted))}")
     for key, value in entry.items():
         number = isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
-        if key != "paper" and not (number and value >= 0):
+        if key not in {"paper", "source"} and not (number and value >= 0):
             raise LabelSizeError(f"{where}.{key} is {value!r}; give a number, 0 or more")
     made = kind(**entry)
     if made.width_mm < LEAST_WIDTH_MM or made.height_mm < LEAST_HEIGHT_MM:
