@@ -17,7 +17,7 @@ LEAST_HEIGHT_MM = 20.0
 
 @dataclass(frozen=True, slots=True)
 class LabelSize:
-    """One sticker: width, height and clear margin [mm], dots of the label printer [1/mm], where the figures are from."""
+    """One sticker: width, height, clear margin [mm], dots of the label printer [1/mm], source of the figures."""
 
     width_mm: float
     height_mm: float
