@@ -153,24 +153,27 @@ def locate_leak(products: Products | None, evidence: Sequence[Evidence], leak_li
     probe = probe_state(products, evidence, leak_limit)
     instrument = excess_state(INSTRUMENT, products, evidence, leak_limit)
     whole = excess_state("tip", products, evidence, leak_limit)
-    probe, instrument = _inferred(probe, instrument, whole)
+    plugged_tight = joined_ratio(_direct_evidence("tip", evidence)) <= 1.0 / strong_ratio()
+    probe, instrument = _inferred(probe, instrument, whole, plugged_tight=plugged_tight)
     return LeakFinding(
         _leak_word(probe, instrument, whole), probe, instrument, whole, _between(products, leak_limit), tuple(evidence)
     )
 
 
-def _inferred(probe: PlaceState, instrument: PlaceState, whole: PlaceState) -> tuple[PlaceState, PlaceState]:
+def _inferred(
+    probe: PlaceState, instrument: PlaceState, whole: PlaceState, *, plugged_tight: bool
+) -> tuple[PlaceState, PlaceState]:
     """Carry a tight whole path over to its parts, and a leak of the whole to the part that is left."""
     if whole.state in {"tight", "zero"} and probe.state in {"unknown", "close"}:
         probe = PlaceState("tight", whole.ratio, probe.dilution or whole.dilution, whole.why)
     if whole.state == "tight" and instrument.state in {"unknown", "close"}:
         instrument = PlaceState("tight", whole.ratio, whole.dilution, whole.why)
-    if whole.state == "leak" and probe.state == "unknown" and instrument.state in {"tight", "zero"}:
+    if whole.state == "leak" and probe.state in {"unknown", "close"} and instrument.state in {"tight", "zero"}:
         probe = PlaceState("leak", whole.ratio, whole.dilution, whole.why)
     if whole.state == "leak" and probe.state == "tight" and instrument.state in {"cannot-tell", "close"}:
         # the plug at the tip found a leak and the probe assembly is none: it is behind the inlet
         instrument = PlaceState("leak", whole.ratio, instrument.dilution, f"{instrument.why} {whole.why}")
-    if whole.state == "zero" and instrument.state == "cannot-tell":
+    if plugged_tight and whole.state in {"zero", "tight"} and instrument.state == "cannot-tell":
         # the plug at the tip held: everything behind it is tight, the instrument too
         instrument = PlaceState("zero", whole.ratio, instrument.dilution, whole.why)
     return probe, instrument

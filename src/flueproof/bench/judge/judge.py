@@ -100,7 +100,7 @@ def examine_record(
             name: joint_statement([p for p in one.points if p.counts], _suppliers(record))
             for name, one in phases.items()
         },
-        not_tested=_not_tested(needs),
+        not_tested=_not_tested(needs, no_probe=no_probe),
         notes=(*validity.notes, *_other_notes(record, profile, last)),
         bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
     )
@@ -208,8 +208,9 @@ def _is_touched(point: PointJudgement, profile: Profile, touched: frozenset[str]
     return any(one.id in touched and one.channel == point.channel for one in profile.points)
 
 
-def _not_tested(needs: Sequence[Need]) -> tuple[str, ...]:
-    return tuple(need.point.title for need in needs if need.state not in {"done", "unfit"})
+def _not_tested(needs: Sequence[Need], *, no_probe: bool) -> tuple[str, ...]:
+    lacking = ("Probe assembly and its gas path",) if no_probe else ()
+    return lacking + tuple(need.point.title for need in needs if need.state not in {"done", "unfit"})
 
 
 def _other_notes(record: Record, profile: Profile, last: JudgedPhase | None) -> list[Note]:

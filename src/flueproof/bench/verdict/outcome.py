@@ -42,7 +42,8 @@ def verdict_of(now: Situation) -> Verdict:
     reasons = _reasons(now)
     if now.record.order.service == "verify":
         return _verified(now, mending, separate, open_points, missing, bool(failed), reasons)
-    actions = _ordered([*mending, *separate], now)
+    unlocated = now.path.finding.leak == "unlocated"
+    actions = _ordered([*separate, *mending] if unlocated else [*mending, *separate], now)
     if mending or failed:
         return _work(now, mending, [*actions, *_unexplained(now, mending, separate), *open_points], missing, reasons)
     if missing:
