@@ -9,11 +9,13 @@ import tomllib
 from pathlib import Path
 from typing import get_args
 
+import click
 import pytest
 
 from flueproof.analyzer.profile_reader import shipped_profile_names
 from flueproof.bench.record.reader import read_record
 from flueproof.bench.record.steps.kinds import AnyStep
+from flueproof.cli.main import program
 from flueproof.metrology.conformity import RULE_NAMES
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -143,11 +145,15 @@ def commands_in_docs():
 
 @pytest.mark.parametrize("words", commands_in_docs(), ids=" ".join)
 def test_every_command_in_the_pages_exists(words):
-    program = "import sys; from flueproof.cli.main import main; sys.argv[0] = 'flueproof'; main()"
-    done = subprocess.run(
-        [sys.executable, "-c", program, *words, "--help"], capture_output=True, text=True, check=False
-    )
+    typed = "import sys; from flueproof.cli.main import main; sys.argv[0] = 'flueproof'; main()"
+    done = subprocess.run([sys.executable, "-c", typed, *words, "--help"], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def test_every_command_of_the_program_is_described_and_no_other():
+    commands = program.list_commands(click.Context(program))
+    described = codes_in_table(text_of("guide/commands.md"), "command")
+    assert described == set(commands)
 
 
 def test_links_of_the_first_page_lead_somewhere():
