@@ -173,7 +173,7 @@ def _inferred(
     if whole.state == "leak" and probe.state == "tight" and instrument.state in {"cannot-tell", "close"}:
         # the plug at the tip found a leak and the probe assembly is none: it is behind the inlet
         instrument = PlaceState("leak", whole.ratio, instrument.dilution, f"{instrument.why} {whole.why}")
-    if plugged_tight and whole.state in {"zero", "tight"} and instrument.state == "cannot-tell":
+    if plugged_tight and whole.state in {"zero", "tight"} and instrument.state in {"cannot-tell", "close"}:
         # the plug at the tip held: everything behind it is tight, the instrument too
         instrument = PlaceState("zero", whole.ratio, instrument.dilution, whole.why)
     return probe, instrument
