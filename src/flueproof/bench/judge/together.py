@@ -17,14 +17,15 @@ def joint_statement(points: Sequence[PointJudgement], suppliers: Mapping[str, st
     """Return the probability that all points conform, with the covariance of shared references taken along [-].
 
     suppliers: who certified a reference, by its key; bottles of one supplier share a part of their variance.
-    Points without a number (a bound, no reading) conform or not by themselves: one that does not makes it 0.
+    Points without a number (a bound, no reading) conform or not by themselves: one that does not makes it 0, one
+    that cannot be decided leaves it open (None).
     Source: JCGM 106:2012, 7 for one point; JCGM 100:2008, F.1.2.3 for the covariance.
     """
     usable = [point for point in points if math.isfinite(point.error) and point.caveat is None and point.u > 0]
     bounded = [point for point in points if point not in usable]
     if any(point.statement == "not-conform" for point in bounded):
         return {"points": len(points), "p_all_conform": 0.0, "p_if_independent": 0.0}
-    if not usable:
+    if not usable or any(point.statement == "undecided" for point in bounded):
         return {"points": len(points), "p_all_conform": None, "p_if_independent": None}
     causes = [_causes(point, suppliers) for point in usable]
     width = max(len(one) for one in causes)
