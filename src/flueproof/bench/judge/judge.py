@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from flueproof.analyzer.profile import Profile
 from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
 from flueproof.bench.judge.gathering import gather
-from flueproof.bench.judge.path import cells_json, gas_path_json
+from flueproof.bench.judge.path import cells_json, gas_path_json, gas_path_of
 from flueproof.bench.judge.phases import JudgedPhase, judge_phase, with_owner_limits
 from flueproof.bench.judge.together import joint_statement
 from flueproof.bench.judge.validity import Validity, validity_of
@@ -181,10 +181,15 @@ def _verdict_as_left(
     *,
     no_probe: bool,
 ) -> tuple[Verdict, Situation] | None:
-    """As left: what the work touched is judged anew, what it did not touch stands as found."""
+    """As left: what the work touched is judged anew, what it did not touch stands as found.
+
+    Work with nothing measured after it has a verdict too: incomplete, so that nothing as found can be signed for it.
+    """
     left = phases.get("as-left")
-    if left is None:
+    if left is None and not _worked_on(record):
         return None
+    if left is None:
+        left = JudgedPhase("as-left", (), (), gas_path_of("as-left", (), (), (), profile))
     touched = touched_points(record, profile) if _worked_on(record) else frozenset(p.id for p in profile.points)
     anew = _needs(left, record, profile, validity, no_probe=no_probe)
     before = {need.point.id: need for need in found[1].needs} if found else {}
@@ -198,7 +203,8 @@ def _verdict_as_left(
         if point.channel not in redone and not _is_touched(point, profile, touched)
     )
     path = left.path if left.path.products is not None or left.path.finding.evidence else None
-    if path is None and found is not None:
+    path_touched = any(point.id in touched for point in profile.points if point.kind == "plug-test")
+    if path is None and found is not None and not path_touched:
         left = dataclasses.replace(left, path=found[1].path)
     now = _situation(left, record, profile, validity, needs, (*kept, *left.points), no_probe=no_probe)
     return verdict_of(now), now
@@ -215,6 +221,9 @@ def _not_tested(needs: Sequence[Need], *, no_probe: bool) -> tuple[str, ...]:
 
 def _other_notes(record: Record, profile: Profile, last: JudgedPhase | None) -> list[Note]:
     notes = []
+    if record.order.service == "verify" and _worked_on(record):
+        text = "The order is a verification, which adjusts nothing, but the record holds work on the analyzer."
+        notes.append(Note("work-not-ordered", text + " Ask the owner, or correct the order.", blocks=True))
     if last is not None and last.path.products is not None:
         products = last.path.products
         if products.freedom > 0 and products.chi_square > _chi_square_limit(products.freedom):
