@@ -17,7 +17,7 @@ class Published:
         self.inputs = self.entry["inputs"]
         self.expected = self.entry["expected"]
 
-    def agrees(self, *, tight=None, **computed):
+    def assert_agrees(self, *, tight=None, **computed):
         """Compare by name within the entry's tolerance; `tight`: also with the unrounded figures, relative."""
         assert computed, "nothing was compared"
         for name, value in computed.items():

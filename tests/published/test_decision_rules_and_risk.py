@@ -26,13 +26,13 @@ def prior_u(in_tolerance):
 class TestIlacG8:
     def test_bounds_of_the_decision_rule_table(self, published):
         case = published("ilac-g8-table")
-        case.agrees(pfa_bound=[bound_on_false_accept(r) for r in case.inputs["r"]])
+        case.assert_agrees(pfa_bound=[bound_on_false_accept(r) for r in case.inputs["r"]])
         assert bound_on_false_accept(3.0) < 1e-6
 
     def test_the_iso_14253_guard_from_memory(self, published):
         case = published("ilac-g8-083u")
         exact = optimize.brentq(lambda r: bound_on_false_accept(r) - 0.05, 0.5, 1.0)
-        case.agrees(pfa_bound=bound_on_false_accept(case.inputs["r"]), r_for_exactly_5pct=exact, tight=2e-6)
+        case.assert_agrees(pfa_bound=bound_on_false_accept(case.inputs["r"]), r_for_exactly_5pct=exact, tight=2e-6)
 
 
 class TestTwoPercentRule:
@@ -40,7 +40,7 @@ class TestTwoPercentRule:
         case = published("z540-method6-M")
         ratios = np.array(case.inputs["TUR"])
         guards = np.asarray(guard_band(decision_rule("risk-2"), 1.0, 0.5 / ratios))
-        case.agrees(M=guard_multiplier(ratios), A_over_L=1.0 - guards)
+        case.assert_agrees(M=guard_multiplier(ratios), A_over_L=1.0 - guards)
 
     def test_largest_false_accept_share_over_all_populations(self, published):
         case = published("z540-method6-maxpfa")
@@ -50,7 +50,7 @@ class TestTwoPercentRule:
             for ratio in ratios
         ]
         bare = [100.0 * worst_false_accept(1.0, 0.0, 0.5 / ratio) for ratio in case.inputs["TUR_no_guard"]]
-        case.agrees(max_pfa_guarded=guarded, max_pfa_no_guard=bare)
+        case.assert_agrees(max_pfa_guarded=guarded, max_pfa_no_guard=bare)
         assert max(guarded) <= case.expected["claim_bound_percent"]
 
     def test_a_population_seen_89_percent_inside_needs_no_guard(self, published):
@@ -62,7 +62,7 @@ class TestTwoPercentRule:
             u = total * np.linspace(0.005, 0.995, 400)
             risks = np.asarray(global_risks(1.0, 0.0, u, np.sqrt(total**2 - u**2)).false_accept)
             found.append(100.0 * risks.max())
-        case.agrees(max_pfa_percent=found)
+        case.assert_agrees(max_pfa_percent=found)
 
 
 ACCEPTANCE = {
@@ -81,10 +81,10 @@ def test_global_risk_tables(published, name):
     for key in case.expected:
         ratio = float(key.removeprefix("TUR_"))
         risks = global_risks(1.0, ACCEPTANCE[name](ratio), 0.5 / ratio, spreads)
-        case.agrees(**{key: 100.0 * np.stack([risks.false_accept, risks.false_reject], axis=-1)})
+        case.assert_agrees(**{key: 100.0 * np.stack([risks.false_accept, risks.false_reject], axis=-1)})
 
 
 def test_normalized_error_of_two_laboratories(published):
     case = published("en-score")
     given = case.inputs
-    case.agrees(E_n=normalized_error(given["x_lab"], given["x_ref"], given["U_lab"], given["U_ref"]), tight=1e-9)
+    case.assert_agrees(E_n=normalized_error(given["x_lab"], given["x_ref"], given["U_lab"], given["U_ref"]), tight=1e-9)

@@ -26,26 +26,28 @@ class TestGraybillAndIyer:
             fieller_interval(fitted(case), y, 1, level)
             for y, level in zip(case.inputs["y0"], case.inputs["level"], strict=True)
         )
-        case.agrees(x0_a=first.estimate, interval_a=first[1:], x0_b=second.estimate, interval_b=second[1:], tight=1e-7)
+        case.assert_agrees(
+            x0_a=first.estimate, interval_a=first[1:], x0_b=second.estimate, interval_b=second[1:], tight=1e-7
+        )
 
     def test_pressure_chamber_mean_response(self, published):
         case = published("fieller-chamber")
         found = fieller_interval(fitted(case), case.inputs["y0"], None, case.inputs["level"])
-        case.agrees(x0=found.estimate, interval=found[1:], tight=1e-7)
+        case.assert_agrees(x0=found.estimate, interval=found[1:], tight=1e-7)
 
     def test_crystal_weight(self, published):
         case = published("fieller-crystal")
         fit, y = fitted(case), case.inputs["y0"]
         found = fieller_interval(fit, y, None, case.inputs["level"])
         one, mean = read_back_scatter(fit, y, 1), read_back_scatter(fit, y, None)
-        case.agrees(
+        case.assert_agrees(
             x0=found.estimate, interval_mean=found[1:], se_wald_individual=one.u, se_wald_mean=mean.u, tight=1e-7
         )
 
     def test_arsenic(self, published):
         case = published("fieller-arsenic")
         found = fieller_interval(fitted(case), case.inputs["y0"], 1, case.inputs["level"])
-        case.agrees(x0=found.estimate, interval=found[1:], tight=1e-6)
+        case.assert_agrees(x0=found.estimate, interval=found[1:], tight=1e-6)
 
 
 def test_massart_example_7(published):
@@ -53,14 +55,14 @@ def test_massart_example_7(published):
     fit = fitted(case)
     t = coverage_factor(4.0, 0.95)
     low, high, mean = read_back_scatter(fit, 15.0), read_back_scatter(fit, 90.0), read_back_scatter(fit, 90.0, 5)
-    case.agrees(x0_15=low.value, half_15=t * low.u, x0_90=high.value, half_90=t * high.u, half_90_m5=t * mean.u)
+    case.assert_agrees(x0_15=low.value, half_15=t * low.u, x0_90=high.value, half_90=t * high.u, half_90_m5=t * mean.u)
 
 
 def test_quam_a5_cadmium_by_atomic_absorption(published):
     case = published("quam-A5-cadmium")
     fit = ordinary_line(case.inputs["x_mg_L"], case.inputs["y_abs"])
     line, found = fit.line, read_back_scatter(fit, float(np.mean(case.inputs["readings"])), 2)
-    case.agrees(
+    case.assert_agrees(
         B1=line.slope,
         u_B1=line.u_slope,
         B0=line.intercept,
@@ -78,7 +80,7 @@ def test_din_32645_limits(published):
     given, fit = case.inputs, fitted(case)
     alpha = given["alpha_decision"]
     half = coverage_factor(8.0, 0.99) * read_back_scatter(fit, 3500.0).u
-    case.agrees(
+    case.assert_agrees(
         a=fit.line.intercept,
         b=fit.line.slope,
         s=fit.residual_sd,
@@ -95,7 +97,7 @@ def test_currie_limits_from_memory(published):
     case = published("currie-limits")
     plain = known_scatter_limits(case.inputs["sigma0"], case.inputs["alpha"])
     paired = known_scatter_limits(case.inputs["sigma0"], case.inputs["alpha"], paired=True)
-    case.agrees(L_C=plain[0], L_D=plain[1], L_C_paired=paired[0], L_D_paired=paired[1], tight=1e-8)
+    case.assert_agrees(L_C=plain[0], L_D=plain[1], L_C_paired=paired[0], L_D_paired=paired[1], tight=1e-8)
 
 
 def test_drift_projected_to_the_limit(published):
@@ -109,7 +111,7 @@ def test_drift_projected_to_the_limit(published):
         at = read_forward(fit.line, months)
         return at.value + factor * np.hypot(at.u, fit.residual_sd)
 
-    case.agrees(
+    case.assert_agrees(
         intercept=fit.line.intercept,
         slope=fit.line.slope,
         s=fit.residual_sd,

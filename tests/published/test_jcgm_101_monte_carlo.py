@@ -27,7 +27,7 @@ def drawn(model, inputs, **asked):
 def test_numerical_tolerances_of_7_9_2(published):
     check = published("s1-7.9.2-tolerance")
     pairs = zip(check.inputs["u"], check.inputs["n_dig"], strict=True)
-    check.agrees(delta=[numerical_tolerance(u, digits) for u, digits in pairs])
+    check.assert_agrees(delta=[numerical_tolerance(u, digits) for u, digits in pairs])
 
 
 @pytest.mark.parametrize(
@@ -36,7 +36,7 @@ def test_numerical_tolerances_of_7_9_2(published):
 )
 def test_sums_of_four(published, name, distribution):
     got = drawn(total, [Uncertain(0.0, distribution)] * 4, digits=3)
-    published(name).agrees(y=got.estimate, u=got.u, lo=got.symmetric.low, hi=got.symmetric.high)
+    published(name).assert_agrees(y=got.estimate, u=got.u, lo=got.symmetric.low, hi=got.symmetric.high)
     assert got.settled
 
 
@@ -44,7 +44,7 @@ def test_sum_that_one_rectangle_dominates(published):
     inputs = [Uncertain(0.0, Rectangular(ROOT3 * u)) for u in (1.0, 1.0, 1.0, 10.0)]
     got = drawn(total, inputs, digits=2)
     first = combined_uncertainty(linear_budget(total, inputs), 0.95).expanded
-    published("s1-9.2.4-dominant-rect").agrees(
+    published("s1-9.2.4-dominant-rect").assert_agrees(
         y=got.estimate, u=got.u, mcm_lo=got.symmetric.low, mcm_hi=got.symmetric.high, guf_lo=-first, guf_hi=first
     )
     assert not first_order_holds(Interval(-first, first), got.symmetric, got.tolerance)
@@ -62,7 +62,7 @@ def test_mass_calibration_needs_more_than_first_order(published):
     got = drawn(mass, inputs, digits=2)
     first = combined_uncertainty(linear_budget(mass, inputs), 0.95)
     second = math.sqrt(first.u**2 + second_order_terms(mass, inputs).sum())
-    published("s1-9.3-mass").agrees(
+    published("s1-9.3-mass").assert_agrees(
         guf1_y=1.234, guf1_u=first.u, guf1_interval=[1.234 - first.expanded, 1.234 + first.expanded],
         mcm_y=got.estimate, mcm_u=got.u, mcm_interval_shortest=list(got.shortest), guf2_u=second,
         guf2_interval=[1.234 - K95 * second, 1.234 + K95 * second],
@@ -88,7 +88,7 @@ def test_comparison_loss(published, x1, r):
     if r == 0.0:
         second = math.sqrt(first.u**2 + second_order_terms(loss, inputs).sum())
         figures |= {"guf2_u": second, "guf2_interval": [y - K95 * second, y + K95 * second]}
-    check.agrees(**figures)
+    check.assert_agrees(**figures)
 
 
 def test_comparison_loss_intervals_of_annex_f(published):
@@ -112,6 +112,6 @@ def test_gauge_block(published):
         return standard + d + d1 + d2 - standard * (d_alpha * (mean_c + swing_c) + alpha * d_theta) - 5e7
 
     got = drawn(gauge, inputs, level=0.99)
-    published("s1-9.5-gauge-block").agrees(
+    published("s1-9.5-gauge-block").assert_agrees(
         mcm_y_nm=got.estimate, mcm_u_nm=got.u, mcm_interval99_shortest_nm=list(got.shortest)
     )

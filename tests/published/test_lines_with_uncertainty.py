@@ -18,15 +18,19 @@ class TestPearsonWithYorksWeights:
         )
 
     def test_line_and_minimum(self, published, fit):
-        published("pearson-york").agrees(a=fit.line.intercept, b=fit.line.slope, chi2=fit.line.chi_square, tight=1e-10)
+        published("pearson-york").assert_agrees(
+            a=fit.line.intercept, b=fit.line.slope, chi2=fit.line.chi_square, tight=1e-10
+        )
 
     def test_uncertainties_by_adjusted_points(self, published, fit):
         line = fit.line
-        published("pearson-york-u-2004").agrees(u_a=line.u_intercept, u_b=line.u_slope, cov=line.covariance, tight=1e-6)
+        published("pearson-york-u-2004").assert_agrees(
+            u_a=line.u_intercept, u_b=line.u_slope, cov=line.covariance, tight=1e-6
+        )
 
     def test_uncertainties_by_full_propagation(self, published, fit):
         spread = fit.propagated
-        published("pearson-york-u-kalantar").agrees(
+        published("pearson-york-u-kalantar").assert_agrees(
             u_a=spread[0, 0] ** 0.5, u_b=spread[1, 1] ** 0.5, cov=spread[0, 1], tight=1e-6
         )
 
@@ -37,14 +41,14 @@ class TestIso28037:
         case = published(name)
         given = case.inputs
         line = weighted_line(given["x"], given["y"], given["u_y"])
-        case.agrees(
+        case.assert_agrees(
             a=line.intercept, b=line.slope, u_a=line.u_intercept, u_b=line.u_slope, cov=line.covariance, tight=1e-8
         )
         back = read_back(line, given["inverse_y0"], given["inverse_u"])
-        case.agrees(chi2=line.chi_square, x0=back.value, u_x0=back.u, tight=1e-8)
+        case.assert_agrees(chi2=line.chi_square, x0=back.value, u_x0=back.u, tight=1e-8)
         if "forward_x0" in given:
             forward = read_forward(line, given["forward_x0"], given["forward_u"])
-            case.agrees(y0=forward.value, u_y0=forward.u, tight=1e-8)
+            case.assert_agrees(y0=forward.value, u_y0=forward.u, tight=1e-8)
 
     def test_6_3_is_the_limit_of_the_fit_in_both_axes(self, published):
         given = published("iso28037-6.3-unequal").inputs
@@ -57,7 +61,7 @@ class TestIso28037:
         case = published("iso28037-7.4-gdr")
         given = case.inputs
         line = line_in_both_axes(given["x"], given["y"], given["u_x"], given["u_y"]).line
-        case.agrees(
+        case.assert_agrees(
             a=line.intercept,
             b=line.slope,
             u_a=line.u_intercept,
@@ -71,7 +75,7 @@ class TestIso28037:
         case = published("iso28037-E-unknown-sigma")
         fit = ordinary_line(case.inputs["x"], case.inputs["y"])
         line = fit.line
-        case.agrees(
+        case.assert_agrees(
             a=line.intercept,
             b=line.slope,
             u_a=line.u_intercept,
@@ -95,7 +99,7 @@ class TestIso6143:
         line, unknown = check.fit.line, case.inputs["unknown_y_uy"]
         found = [read_forward(line, y, u) for y, u in unknown]
         shared = [self.shared(line, *pair) for pair in ((0.258, 0.6), (0.258, 1.8), (0.6, 1.8))]
-        case.agrees(
+        case.assert_agrees(
             b0=line.intercept,
             b1=line.slope,
             u_b0=line.u_intercept,
@@ -118,12 +122,14 @@ class TestIso6143:
         case = published("iso6143-ex2-linear")
         line = analysis_function(case.inputs["cal_rows_x_ux_y_uy"]).fit.line
         found = [read_forward(line, y, u) for y, u in case.inputs["unknown_y_uy"]]
-        case.agrees(b0=line.intercept, b1=line.slope, x=[each.value for each in found], u_x=[each.u for each in found])
+        case.assert_agrees(
+            b0=line.intercept, b1=line.slope, x=[each.value for each in found], u_x=[each.u for each in found]
+        )
 
     def test_b_2_example_3_is_not_straight_and_said_so(self, published):
         case = published("iso6143-ex3-power")
         check = analysis_function(case.inputs["cal_rows_x_ux_y_uy"])
-        case.agrees(linear_SSD=check.chi_square, linear_Gamma=check.largest_residual, tight=1e-6)
+        case.assert_agrees(linear_SSD=check.chi_square, linear_Gamma=check.largest_residual, tight=1e-6)
         assert not check.straight
         assert check.probability < 1e-40
 
@@ -135,7 +141,7 @@ def test_gum_h_3_thermometer(published):
     fit = ordinary_line(rise, given["b_degC"])
     line, at_30 = fit.line, read_forward(fit.line, given["predict_at_degC"] - given["t0_degC"])
     centered = ordinary_line(rise - rise.mean(), given["b_degC"]).line
-    case.agrees(
+    case.assert_agrees(
         intercept_degC=line.intercept,
         slope=line.slope,
         u_intercept=line.u_intercept,

@@ -15,7 +15,7 @@ def test_norris_ozone_analyzer(published):
     case = published("strd-norris")
     fit = ordinary_line(case.inputs["x"], case.inputs["y"])
     line = fit.line
-    case.agrees(
+    case.assert_agrees(
         B0=line.intercept,
         B1=line.slope,
         se_B0=line.u_intercept,
@@ -33,7 +33,7 @@ def test_norris_ozone_analyzer(published):
 def test_pontius_load_cell(published):
     case = published("strd-pontius")
     fit = fit_polynomial(case.inputs["x"], case.inputs["y"], 2)
-    case.agrees(
+    case.assert_agrees(
         **{f"B{power}": value for power, value in enumerate(fit.coefficients)},
         **{f"se_B{power}": value for power, value in enumerate(fit.standard_errors)},
         residual_sd=fit.residual_sd,
@@ -46,14 +46,14 @@ def test_lines_through_the_origin(published):
     for name in ("strd-noint1", "strd-noint2"):
         case = published(name)
         fit = line_through_origin(case.inputs["x"], case.inputs["y"])
-        case.agrees(B1=fit.coefficients[0], se_B1=fit.standard_errors[0])
+        case.assert_agrees(B1=fit.coefficients[0], se_B1=fit.standard_errors[0])
         if "residual_sd" in case.expected:
-            case.agrees(residual_sd=fit.residual_sd, R2_uncentred=fit.r_squared)
+            case.assert_agrees(residual_sd=fit.residual_sd, R2_uncentred=fit.r_squared)
 
 
 def test_longley_with_columns_that_nearly_depend_on_each_other(published):
     case = published("strd-longley")
     rows = np.array(next(iter(case.inputs.values())))
     fit = fit_linear(np.column_stack([np.ones(len(rows)), rows[:, 1:]]), rows[:, 0])
-    case.agrees(B=fit.coefficients, se_B=fit.standard_errors, residual_sd=fit.residual_sd, R2=fit.r_squared)
+    case.assert_agrees(B=fit.coefficients, se_B=fit.standard_errors, residual_sd=fit.residual_sd, R2=fit.r_squared)
     assert digits(fit.coefficients, case.expected["B"]) > 8.0

@@ -16,14 +16,14 @@ from flueproof.metrology.type_a import between_within, mean_of, pooled_s
 def test_nist_univariate_series(published, name):
     check = published(name)
     figures = mean_of(check.inputs["y"])
-    check.agrees(mean=figures.mean, s=figures.s, r1=neighbor_correlation(check.inputs["y"]))
+    check.assert_agrees(mean=figures.mean, s=figures.s, r1=neighbor_correlation(check.inputs["y"]))
 
 
 def test_nist_analysis_of_variance(published):
     check = published("strd-sirstv")
     groups = np.array(check.inputs["groups"])
     found = between_within(groups)
-    check.agrees(
+    check.assert_agrees(
         SSB=found.mean_square_between * (len(groups) - 1), MSB=found.mean_square_between,
         SSW=found.mean_square_within * len(groups) * (groups.shape[1] - 1), MSW=found.mean_square_within,
         F=found.f_ratio, pooled_sd=found.s_within,
@@ -38,13 +38,13 @@ def test_mean_of_autocorrelated_readings(published):
         inflation = variance_inflation(count, rho)
         long_series = count * (1 - rho) / (1 + rho)
         u = check.inputs["s"] * (inflation / count) ** 0.5
-        check.agrees(**{case: [inflation, count / inflation, long_series, u]})
+        check.assert_agrees(**{case: [inflation, count / inflation, long_series, u]})
 
 
 def test_mean_of_the_nist_series_is_worth_two_readings(published):
     check, readings = published("autocorr-mavro"), published("strd-mavro").inputs["y"]
     got = autocorrelated_mean(readings)
-    check.agrees(u_naive=mean_of(readings).u, f=len(readings) / got.worth, n_eff=got.worth, u_ar1=got.u)
+    check.assert_agrees(u_naive=mean_of(readings).u, f=len(readings) / got.worth, n_eff=got.worth, u_ar1=got.u)
 
 
 def test_drifting_and_steady_series(published):
@@ -52,7 +52,7 @@ def test_drifting_and_steady_series(published):
     given = check.inputs
     drift, steady = drift_of(given["t_s"], given["y_drifting"]), drift_of(given["t_s"], given["y_stable"])
     figures = mean_of(given["y_drifting"])
-    check.agrees(
+    check.assert_agrees(
         slope=drift.slope, se_slope=drift.u_slope, t=drift.t, t975_8=coverage_factor(drift.dof, 0.95),
         vn_drifting=von_neumann_ratio(given["y_drifting"]), vn_stable=von_neumann_ratio(given["y_stable"]),
         mean_drifting=figures.mean, s_drifting=figures.s, slope_stable=steady.slope,
@@ -63,7 +63,7 @@ def test_limits_of_steps_against_scatter(published):
     check = published("vonneumann-crit")
     for row in check.expected:
         count = int(row[1:])
-        check.agrees(**{row: [von_neumann_limit(count, share) for share in check.inputs["alpha"]]})
+        check.assert_agrees(**{row: [von_neumann_limit(count, share) for share in check.inputs["alpha"]]})
 
 
 def test_pooled_scatter(published):
@@ -71,7 +71,7 @@ def test_pooled_scatter(published):
     check = published("pooled-sd")
     groups = check.inputs["groups"]
     s, dof = pooled_s(groups)
-    check.agrees(s_groups=[mean_of(group).s for group in groups], s_pooled=s, nu=dof, u_mean_of_3=s / 3**0.5)
+    check.assert_agrees(s_groups=[mean_of(group).s for group in groups], s_pooled=s, nu=dof, u_mean_of_3=s / 3**0.5)
 
 
 def test_rounding_examples_of_gum_7_2_6(published):
@@ -88,5 +88,5 @@ def test_rounding_examples_of_gum_7_2_6(published):
 def test_house_rules_of_rounding(published, name, rule, figures):
     check = published(name)
     rounded = [round_uncertainty(width, rule=rule) for width in check.inputs["U"]]
-    check.agrees(**{figures: [float(width) for width in rounded]})
+    check.assert_agrees(**{figures: [float(width) for width in rounded]})
     assert all(isinstance(width, Decimal) for width in rounded)
