@@ -3,7 +3,7 @@
 | row | when | outcome |
 |---|---|---|
 | nothing | no measuring step in the phase | no verdict |
-| outside | order `verify`, points decided, one does not conform or a leak is found | outside-as-ordered |
+| outside | order `verify`, nothing missing, a point, the path or a check is outside | outside-as-ordered |
 | work | a leak, a part or a setting to be put right | work-needed |
 | no access | work on a channel that this shop cannot adjust, and nothing else | beyond-our-access |
 | worn out | both cells and the instrument's own path are gone | not-worth-repair |
@@ -24,7 +24,7 @@ from flueproof.bench.verdict.situation import Situation
 
 SIGNABLE = {"ready-to-sign", "outside-as-ordered", "limited"}
 LEAKS = {"probe", "instrument", "unlocated"}
-MEANS_ACCESS = {"adjust", "replace-cell"}
+DECIDING_CHECKS = {"response", "cross-sensitivity"}
 
 
 def verdict_of(now: Situation) -> Verdict:
@@ -64,11 +64,21 @@ def _verified(
 ) -> Verdict:
     if missing:
         return Verdict("incomplete", tuple(_once([*missing, *open_points])), reasons)
-    if failed or now.path.finding.leak in LEAKS or any(action.do == "replace-filter" for action in mending):
+    if failed or now.path.finding.leak in LEAKS or _check_outside(now, mending):
         return Verdict("outside-as-ordered", (), reasons, signable=True)
-    if mending or separate or open_points:
-        return Verdict("work-needed", tuple(_once([*mending, *separate, *open_points])), reasons)
+    again = [action for action in mending if action.do == "repeat"]  # a verification touches nothing
+    if again or separate or open_points:
+        return Verdict("work-needed", tuple(_once([*again, *separate, *open_points])), reasons)
     return _clean(now, reasons)
+
+
+def _check_outside(now: Situation, mending: list[Action]) -> bool:
+    """Tell whether a check that is no test point is outside: response, filter, a cell that air cannot set."""
+    failing = [check for check in now.checks if check.ok is False]
+    spent = {action.channel for action in mending if action.do == "replace-cell"}
+    return any(
+        check.kind in DECIDING_CHECKS or (check.kind == "room-air" and check.channel in spent) for check in failing
+    )
 
 
 def _work(
@@ -133,6 +143,7 @@ def _reasons(now: Situation) -> tuple[str, ...]:
         for point in now.counting
         if point.statement != "conform"
     )
+    reasons.extend(check.text for check in now.checks if check.ok is False and check.kind in DECIDING_CHECKS)
     return tuple(reasons)
 
 
