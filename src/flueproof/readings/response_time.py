@@ -21,7 +21,7 @@ SPARSE_S = 5.0  # looks further apart than this were typed by a person (own rule
 
 
 def is_sparse(times_s: FloatArray) -> bool:
-    """Tell whether looks are so far apart or so few [s] that a person typed them (own rule)."""
+    """Tell whether looks are so far apart or so few [s] that a person typed them. Source: own rule."""
     return len(times_s) < 12 or float(np.median(np.diff(times_s))) >= SPARSE_S
 
 

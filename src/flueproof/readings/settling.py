@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flueproof.readings.errors import NoReadingsError, ReadingsError, TimesError
+from flueproof.readings.response.noise import correlation_left_by_rounding
 from flueproof.readings.response.posterior import Posterior, Samples, posterior_of
 from flueproof.readings.response.prior import GENERIC, ResponsePrior
 from flueproof.readings.response_time import displayed_at, is_sparse, time_to_share_s
 from flueproof.readings.settled import SettledValue
 from flueproof.readings.shown import ABOVE, BELOW, SNAPPED, Looks
-from flueproof.readings.standing import settle_still_looks, settle_without_times
+from flueproof.readings.standing import settle_early, settle_still_looks, settle_without_times
 from flueproof.readings.switching import Move, find_move, noise_of, step_of
 
 __all__ = ["SettledValue", "samples_of", "settle"]
@@ -27,6 +28,9 @@ LOGGER_CLOCK = 0.15  # share of the sampling interval (own choice)
 TOO_FAR = 3.5  # standard deviations from the population at which the trace is taken as none of it (own choice)
 MISFIT = 1.8  # weighted squares per block at which the shape does not hold (own choice)
 UNKNOWN_SWITCH_S = 40.0
+EARLY_FAST = 1.5  # fast time constants after the dead time before the shape is fitted (own choice)
+FEW = 12  # looks below which noise cannot be told from shape (own choice)
+TIMED_STEPS = 10.0  # display steps that a step must have before its response time means anything (own choice)
 # u is the standard deviation, or what makes the longer arm of the 95 % interval 1.96 u: a slow tail makes it lopsided.
 COVERED = 0.95
 COVERED_K = 1.959963984540054
@@ -128,12 +132,16 @@ def _settle_trace(
     found = gas_on_s is None and not is_sparse(shown_s)
     if gas_on_s is None and not found:
         gas_on_s = float(shown_s[0])
-    move = find_move(shown_s, values, gas_on_s=gas_on_s, start=start_value) if len(values) > 1 else None
-    if move is None:
-        still = settle_still_looks(shown_s, values, step, gas_on_s, prior or GENERIC, level)
-        return dataclasses.replace(still, displayed_at_hold=displayed_at(looks, hold_s, gas_on_s or float(times[0])))
     knowledge = prior or GENERIC
+    move = find_move(shown_s, values, gas_on_s=gas_on_s, start=start_value)
+    if move is None:
+        still = settle_still_looks(shown_s, values, step, gas_on_s, knowledge, level)
+        return dataclasses.replace(still, displayed_at_hold=displayed_at(looks, hold_s, gas_on_s or float(times[0])))
     origin = gas_on_s if gas_on_s is not None else move.moved_s - knowledge.mean[3]
+    if float(shown_s[-1]) - origin < knowledge.mean[3] + EARLY_FAST * knowledge.fast_s or len(values) == 1:
+        early = settle_early(shown_s[-1] - origin, float(values[-1]), move.start, step, knowledge, level)
+        shown = displayed_at(looks, hold_s, origin)
+        return dataclasses.replace(early, displayed_at_hold=shown, gas_on_s=origin, gas_on_found=found)
     samples, kept = _samples(looks, usable, move, origin, step, start_value, found=found)
     posterior = _robust_posterior(samples, knowledge)
     result = _result(samples, posterior, level, allowed)
@@ -216,7 +224,7 @@ def _robust_posterior(samples: Samples, prior: ResponsePrior) -> Posterior:
         prior = GENERIC
         posterior = posterior_of(samples, prior)
     for _ in range(3):
-        if posterior.misfit < MISFIT or len(samples.values) < 12:
+        if posterior.misfit < MISFIT or len(samples.values) < FEW:
             break
         samples = dataclasses.replace(samples, clock_sd_s=4.0 * samples.clock_sd_s)
         posterior = posterior_of(samples, prior)
@@ -232,35 +240,53 @@ def _is_foreign(posterior: Posterior, prior: ResponsePrior, samples: Samples) ->
 
 def _result(samples: Samples, posterior: Posterior, level: float, allowed: float | None) -> SettledValue:
     settled = posterior.settled
-    ends = settled.quantile(0.5 - 0.5 * COVERED), settled.quantile(0.5 + 0.5 * COVERED)
-    u = max(settled.sd, (ends[1] - settled.mean) / COVERED_K, (settled.mean - ends[0]) / COVERED_K)
-    known = posterior.u_noise**2 + posterior.u_step**2
-    u_settling = math.sqrt(max(u * u - known, 0.0))
+    u_step = max(posterior.u_step, _least_u_step(samples, posterior))
+    added = u_step**2 - posterior.u_step**2
+    low, high = _interval(posterior, level, added)
+    ends = (low, high) if level == COVERED else _interval(posterior, COVERED, added)
+    u = max(
+        math.sqrt(settled.sd**2 + added), (ends[1] - settled.mean) / COVERED_K, (settled.mean - ends[0]) / COVERED_K
+    )
+    u_settling = math.sqrt(max(u * u - posterior.u_noise**2 - u_step**2, 0.0))
     size = settled.mean - posterior.start
     limit = allowed if allowed is not None else max(SETTLED_SHARE * abs(size), samples.step)
     slow_s = math.exp(float(posterior.shape_mean[2]))
     more_s = 0.0
     if 2.0 * u_settling > limit:
         more_s = slow_s * math.log(2.0 * u_settling / limit) if limit > 0 else math.inf
-    freedom = max(len(samples.values) ** 0.5, 2.0)
-    many = len(samples.values) >= 12
+    many = len(samples.values) >= FEW and posterior.u_noise > 0
     return SettledValue(
         settled.mean,
         u,
-        dof=freedom * (u / posterior.u_noise) ** 4 if many and posterior.u_noise > 0 else math.inf,
-        low=ends[0] if level == COVERED else settled.quantile(0.5 - 0.5 * level),
-        high=ends[1] if level == COVERED else settled.quantile(0.5 + 0.5 * level),
+        dof=len(samples.values) ** 0.5 * (u / posterior.u_noise) ** 4 if many else math.inf,
+        low=low,
+        high=high,
         settled=more_s == 0.0,
         more_s=more_s,
         u_settling=u_settling,
         u_noise=posterior.u_noise,
-        u_step=posterior.u_step,
+        u_step=u_step,
         reason="Settled." if more_s == 0.0 else f"Not settled, needs about {_plain_s(more_s)} s more.",
         start=posterior.start,
         fast_s=math.exp(float(posterior.shape_mean[0])),
         tail_share=float(posterior.shape_mean[1]),
         slow_s=slow_s,
     )
+
+
+def _least_u_step(samples: Samples, posterior: Posterior) -> float:
+    """Return what the display step leaves at least: looks typed, or not spread by noise, all round alike."""
+    if samples.step <= 0.0:
+        return 0.0
+    kept = float(correlation_left_by_rounding(posterior.noise_sd, samples.step))
+    return samples.step / math.sqrt(12.0) * (1.0 if len(samples.values) < FEW else math.sqrt(kept))
+
+
+def _interval(posterior: Posterior, level: float, added: float) -> tuple[float, float]:
+    """Return the interval of the settled value, its arms lengthened by a further variance."""
+    mean, reach = posterior.settled.mean, COVERED_K**2 * added * (math.log(1.0 - level) / math.log(1.0 - COVERED))
+    below, above = (posterior.settled.quantile(0.5 + sign * 0.5 * level) - mean for sign in (-1.0, 1.0))
+    return mean - math.sqrt(below**2 + reach), mean + math.sqrt(above**2 + reach)
 
 
 def _plain_s(more_s: float) -> str:
@@ -274,8 +300,11 @@ def _with_times(
     shape = np.array(posterior.shape_mean)
     if found:
         shape[3] = 0.0
-    shares = [
-        time_to_share_s(
+    small = abs(result.value - result.start) < TIMED_STEPS * (looks.step or step_of(looks.values))
+    reached = [
+        math.nan
+        if small
+        else time_to_share_s(
             looks.times_s, looks.values, share, start=result.start, settled=result.value, gas_on_s=gas_on_s, shape=shape
         )
         for share in (0.5, 0.9, 0.95)
@@ -283,9 +312,9 @@ def _with_times(
     return dataclasses.replace(
         result,
         displayed_at_hold=displayed_at(looks, hold_s, gas_on_s),
-        t50_s=shares[0],
-        t90_s=shares[1],
-        t95_s=shares[2],
+        t50_s=reached[0],
+        t90_s=reached[1],
+        t95_s=reached[2],
         dead_s=math.nan if found else float(posterior.shape_mean[3]),
         gas_on_s=gas_on_s,
         gas_on_found=found,

@@ -43,6 +43,7 @@ class Looks:
     the channel], nan where no number was shown, the shown number where it is clamped or snapped; bounds: per look None,
     "above", "below", "absent" or "snapped"; step: display step [unit], None when not known; texts: the text shown,
     None for a number; snap_width: half width of the range that snaps [unit].
+    Source: bench record format 1, "Readings".
     """
 
     times_s: FloatArray | None
@@ -101,8 +102,8 @@ def text_as_shown(text: str) -> tuple[float, Bound]:
     if tight[0] in "<>" and _number(tight[1:].lstrip("=")) is not None:
         return math.nan, ABOVE if tight[0] == ">" else BELOW
     raise ShownError(
-        f"shown text {text[:LONGEST_TEXT]!r} is neither a number nor a text a display gives; write the number as shown, "
-        "OVER for above the range, UNDER for below it, or ---- for no reading"
+        f"shown text {text[:LONGEST_TEXT]!r} is neither a number nor a text a display gives; write the number as "
+        "shown, OVER for above the range, UNDER for below it, or ---- for no reading"
     )
 
 
@@ -184,7 +185,7 @@ def read_shown(
             bounds.append(bound)
     looks = Looks(
         None if times_s is None else _checked_times(times_s, len(read)),
-        np.array([value for value, _, _ in read]),
+        np.array([value for value, _, _ in read]) + 0.0,  # no negative zero
         tuple(bounds),
         step,
         tuple(text for _, _, text in read),

@@ -9,16 +9,35 @@ from dataclasses import dataclass
 from flueproof.readings.errors import TraceFileError
 from flueproof.readings.importing.text import Row
 
-# Units as loggers write them, lower case -> unit as we write it.
-UNITS = {
-    "ppm": "ppm", "vpm": "ppm", "%": "%", "pct": "%", "vol%": "%", "vol.%": "%", "vol.-%": "%", "vol-%": "%", "% vol": "%",
-    "s": "s", "sec": "s", "secs": "s", "second": "s", "seconds": "s", "sek": "s", "ms": "ms", "min": "min", "mins": "min", "minutes": "min", "h": "h",
-    "degc": "degC", "°c": "degC", "c": "degC", "deg c": "degC", "degf": "degF", "°f": "degF", "f": "degF", "deg f": "degF", "k": "K",
-    "pa": "Pa", "hpa": "hPa", "kpa": "kPa", "mbar": "mbar", "psi": "psi", "mmh2o": "mmH2O",
-    "inh2o": "inH2O", "inwc": "inH2O", "in h2o": "inH2O", "in wc": "inH2O",
-    "hh:mm:ss": "hh:mm:ss", "h:m:s": "hh:mm:ss", "mm:ss": "mm:ss", "hh:mm": "hh:mm", "l/min": "l/min", "mv": "mV",
-}  # fmt: skip
-TIME_NAMES = frozenset({"time", "t", "elapsed", "seconds", "clock", "timestamp", "datetime", "date time", "date/time", "zeit", "uhrzeit", "temps", "heure", "tiempo", "hora", "ora", "tid", "tijd", "elapsed time", "time stamp", "zeitstempel"})  # fmt: skip
+# Unit as we write it -> as loggers write it, lower case (own list).
+SPELLINGS = {
+    "ppm": ("ppm", "vpm"),
+    "%": ("%", "pct", "vol%", "vol.%", "vol.-%", "vol-%", "% vol"),
+    "s": ("s", "sec", "secs", "second", "seconds", "sek"),
+    "ms": ("ms",),
+    "min": ("min", "mins", "minutes"),
+    "h": ("h",),
+    "degC": ("degc", "°c", "c", "deg c"),
+    "degF": ("degf", "°f", "f", "deg f"),
+    "K": ("k",),
+    "Pa": ("pa",),
+    "hPa": ("hpa",),
+    "kPa": ("kpa",),
+    "mbar": ("mbar",),
+    "psi": ("psi",),
+    "mmH2O": ("mmh2o",),
+    "inH2O": ("inh2o", "inwc", "in h2o", "in wc"),
+    "hh:mm:ss": ("hh:mm:ss", "h:m:s"),
+    "mm:ss": ("mm:ss",),
+    "hh:mm": ("hh:mm",),
+    "l/min": ("l/min",),
+    "mV": ("mv",),
+}
+UNITS = {written: unit for unit, spellings in SPELLINGS.items() for written in spellings}
+TIME_NAMES = frozenset(  # own list
+    "time t elapsed seconds clock timestamp datetime date/time zeit uhrzeit zeitstempel temps heure tiempo hora ora "
+    "tid tijd".split()
+) | {"time stamp", "elapsed time", "date time"}
 DATE_NAMES = frozenset({"date", "datum", "day", "fecha", "data", "dato"})
 BRACKETED = re.compile(r"^(?P<name>.*?)\s*[\[(](?P<unit>[^\])]*)[\])]\s*$")
 
@@ -27,7 +46,8 @@ BRACKETED = re.compile(r"^(?P<name>.*?)\s*[\[(](?P<unit>[^\])]*)[\])]\s*$")
 class Column:
     """One column of a file.
 
-    place: 0 for the first; header: as written; name: header without the unit; unit: as we write it, or None.
+    place: 0 for the first; header: as written; name: header without the unit; unit: as we write it, or None [-].
+    Source: own table.
     """
 
     place: int
@@ -36,7 +56,7 @@ class Column:
     unit: str | None
 
     def answers_to(self, asked: str) -> bool:
-        """Tell whether a name asked for means this column: header, name, name_unit or number (own rule; no unit [-])."""
+        """Tell whether a name asked for means this column: header, name, name_unit or number (own rule [-])."""
         wanted = _plain(asked)
         names = {_plain(self.header), _plain(self.name), str(self.place + 1)}
         if self.unit:
@@ -59,7 +79,10 @@ def _plain(text: str) -> str:
 
 
 def known_unit(text: str) -> str | None:
-    """Return a unit as we write it, None when the text is none (own table UNITS; the unit itself is the result [-])."""
+    """Return a unit as we write it [-], None when the text is none.
+
+    Source: own table SPELLINGS.
+    """
     tight = " ".join(text.lower().split())
     return UNITS.get(tight) or UNITS.get(tight.replace(" ", ""))
 

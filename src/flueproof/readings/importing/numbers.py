@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable
 
 PLAIN = {
-    ".": re.compile(r"^[+-]?(\d+|\d{1,3}(,\d{3})+)?(\.\d*)?([eE][+-]?\d+)?$"),
-    ",": re.compile(r"^[+-]?(\d+|\d{1,3}([.'  ]\d{3})+)?(,\d*)?([eE][+-]?\d+)?$"),
+    ".": re.compile(r"^[+-]?([0-9]+|[0-9]{1,3}(,[0-9]{3})+)?(\.[0-9]*)?([eE][+-]?[0-9]+)?$"),
+    ",": re.compile(r"^[+-]?([0-9]+|[0-9]{1,3}([.'  ][0-9]{3})+)?(,[0-9]*)?([eE][+-]?[0-9]+)?$"),
 }
 GROUPING = {".": ",", ",": ".'  "}
 
@@ -19,7 +19,8 @@ def number_of(text: str, decimal: str) -> float | None:
     Source: own rule.
     """
     tight = text.replace("−", "-")
-    if not any(sign.isdigit() for sign in tight) or not PLAIN[decimal].match(tight):
+    digits = tight.lower().partition("e")[0]
+    if not any(sign.isdigit() for sign in digits) or not PLAIN[decimal].match(tight):
         return None
     for sign in GROUPING[decimal]:
         tight = tight.replace(sign, "")
@@ -34,7 +35,7 @@ def decimal_of(cells: Iterable[str], delimiter: str) -> str:
     """
     points = commas = 0
     for cell in cells:
-        if re.fullmatch(r"[+-]?[\d.,']+", cell):
+        if re.fullmatch(r"[+-]?[0-9.,']+", cell):
             points += "." in cell and cell.rfind(".") > cell.rfind(",")
             commas += "," in cell and cell.rfind(",") > cell.rfind(".")
     if delimiter == "," and not commas:

@@ -24,7 +24,8 @@ def seconds_of(text: str, unit: str | None, decimal: str) -> float:
 
     text: elapsed number, m:ss, h:mm:ss, clock time with AM or PM, or a date with a clock time; unit: of the column;
     decimal: decimal sign of the file.
-    Source: ISO 8601 order for dates that begin with the year; otherwise day first unless only month first fits: own rule.
+    Source: ISO 8601 order for dates that begin with the year; otherwise day first unless only
+    month first fits: own rule.
     """
     number = number_of(text, decimal)
     if number is not None:

@@ -23,6 +23,7 @@ class Blocks:
     """Runs of neighboring looks that are averaged.
 
     starts: first look of each run, shape (blocks,); sizes: looks per run [-], shape (blocks,).
+    Source: own rule.
     """
 
     starts: NDArray[np.intp]

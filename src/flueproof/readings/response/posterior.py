@@ -32,6 +32,8 @@ from flueproof.readings.response.slow_grid import SlowGrid, slow_grid
 FloatArray = NDArray[np.float64]
 
 ITERATIONS = 7
+REFINEMENTS = 4
+ENOUGH_NODES = 2.2  # sum of the weights of the nodes relative to the heaviest (own choice)
 FAINT = 2e-3  # weight of a noise model below which it is not followed (own choice)
 
 
@@ -216,6 +218,12 @@ def posterior_of(samples: Samples, prior: ResponsePrior) -> Posterior:
     one = NoiseGrid(models.sd[likely : likely + 1], models.correlation_s[likely : likely + 1], np.zeros(1))
     noise, rounding = _covariances(problem, guess[len(guess) // 2], one)
     nodes, solved = _iterate(problem, guess, _inverse(noise + rounding))
+    for _ in range(REFINEMENTS):
+        best = int(np.argmax(solved.log_evidence[0]))
+        if float(np.exp(solved.log_evidence[0] - solved.log_evidence[0, best]).sum()) > ENOUGH_NODES:
+            break
+        problem = _refined(problem, prior, best)
+        nodes, solved = _iterate(problem, np.tile(nodes[best], (len(nodes), 1)), _inverse(noise + rounding))
     best = int(np.argmax(solved.log_evidence[0]))
 
     noise, rounding = _covariances(problem, nodes[best], models)
@@ -231,6 +239,15 @@ def posterior_of(samples: Samples, prior: ResponsePrior) -> Posterior:
     full = _solve(problem, nodes, shown, slopes, inverse[followed])
     log_weights = full.log_evidence + base[followed][:, None]
     return _summary(problem, models, followed, full, log_weights, (noise, rounding, inverse))
+
+
+def _refined(problem: _Problem, prior: ResponsePrior, best: int) -> _Problem:
+    """Return the problem on a finer grid around the best node: the trace knows tau2 better than the grid."""
+    slow_s = problem.grid.slow_s
+    ratio = float(slow_s[1] / slow_s[0])
+    around = (float(slow_s[best]) / ratio**1.2, float(slow_s[best]) * ratio**1.2)
+    grid = slow_grid(prior, problem.samples.switch_sd_s, between_s=around)
+    return _Problem(problem.samples, problem.blocks, problem.seen, grid)
 
 
 def _summary(

@@ -107,11 +107,14 @@ class ResponsePrior:
 def broad_prior() -> ResponsePrior:
     """Return a prior for a model of which no traces are known.
 
-    Fast time constant 14 s within a factor 2, tail share 6 +- 4 %, slow time constant 72 s within a factor 1.4, dead
-    time 6 +- 3 s, noise about 0.6 display steps within a factor 2.5.
+    Fast time constant 14 s within a factor 2, tail share 6 +- 4 %, slow time constant 72 s within a factor 1.5, dead
+    time 6 +- 3 s, noise about 0.6 display steps within a factor 2.5. What is slow at first is taken as slower later too
+    (correlation 0.5 of ln tau1 with tail share and ln tau2).
     Source: ranges of issue 2 widened, and T90 of 30 to 60 s of the team's reference sheet, section 6 (from memory).
     """
-    spread = np.diag([0.6**2, 0.04**2, 0.35**2, 3.0**2])
+    sds = np.array([0.6, 0.04, 0.4, 3.0])
+    alike = np.array([[1.0, 0.5, 0.5, 0.0], [0.5, 1.0, 0.25, 0.0], [0.5, 0.25, 1.0, 0.0], [0.0, 0.0, 0.0, 1.0]])
+    spread = alike * np.outer(sds, sds)
     return ResponsePrior((math.log(14.0), 0.06, math.log(72.0), 6.0), tuple(tuple(row) for row in spread.tolist()))
 
 
