@@ -5,8 +5,7 @@ import dataclasses
 import pytest
 
 from flueproof.bench.judge.judge import examine_record
-from flueproof.bench.judgement import Note
-from flueproof.bench.verdict.open_actions import REFERENCE_CODES, blocking_notes, missing_actions, undecided_actions
+from flueproof.bench.verdict.open_actions import REFERENCE_CODES, missing_actions, undecided_actions
 
 CO = "cyl-co-500"
 
@@ -75,15 +74,6 @@ class TestMissing:
 
     def test_optional_points_are_never_asked_for(self, visit, read):
         assert missing_actions(examine_record(*read(visit(also=()))).found) == []
-
-
-def test_only_notes_that_block_a_step_in_need_stop_the_signing():
-    notes = (
-        Note("expired-gas", "x", "s3", blocks=True),
-        Note("no-zeroing", "x", "s3"),
-        Note("a", "x", "s9", blocks=True),
-    )
-    assert blocking_notes(notes, frozenset({"s3", "s9"}), frozenset({"s3"})) == notes[:1]
 
 
 def test_every_code_of_a_reference_asks_for_a_better_one():

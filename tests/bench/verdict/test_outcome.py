@@ -206,6 +206,11 @@ class TestOrder:
             signable = {"ready-to-sign", "outside-as-ordered", "limited"}
             assert said.as_found.signable == (said.as_found.outcome in signable)
 
+    def test_a_leak_is_located_before_it_is_mended(self, visit, judge, truth, doing):
+        said = judge(visit(truth(dilution_probe=0.08)))
+        assert said.gas_path["leak"] == "unlocated"
+        assert doing(said.as_found)[:3] == [("separate", "instrument"), ("mend-path", None), ("check-path", None)]
+
     def test_every_action_says_why(self, verdicts):
         assert all(action.why for said, _ in verdicts for action in said.as_found.actions)
 

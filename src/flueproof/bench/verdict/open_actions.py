@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flueproof.bench.judgement import Action, Note, PointJudgement
+from flueproof.bench.judgement import Action, PointJudgement
 from flueproof.bench.verdict.situation import Situation
 
 REFERENCE_SHARE = 0.5  # of the variance: above it a repeat cannot help; common practice, no source
@@ -67,12 +67,3 @@ def missing_actions(now: Situation) -> list[Action]:
                 )
             )
     return actions
-
-
-def blocking_notes(notes: tuple[Note, ...], needs_of_phase: frozenset[str], steps: frozenset[str]) -> tuple[Note, ...]:
-    """Return the notes that stop the signing: those on steps of the phase that a required point still needs.
-
-    needs_of_phase: steps named by unfulfilled points; steps: all steps of the phase that were measured.
-    Source: own rule; an unfit step that was repeated well no longer stops anything.
-    """
-    return tuple(note for note in notes if note.blocks and note.step in (needs_of_phase & steps))

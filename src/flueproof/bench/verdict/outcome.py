@@ -22,7 +22,6 @@ from flueproof.bench.verdict.path_actions import path_actions
 from flueproof.bench.verdict.sensor_actions import response_actions, sensor_actions
 from flueproof.bench.verdict.situation import Situation
 
-SIGNABLE = {"ready-to-sign", "outside-as-ordered", "limited"}
 LEAKS = {"probe", "instrument", "unlocated"}
 DECIDING_CHECKS = {"response", "cross-sensitivity"}
 
