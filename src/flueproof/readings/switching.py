@@ -76,7 +76,7 @@ def crossing_s(times_s: FloatArray, values: FloatArray, level: float, *, rising:
 
 
 def smoothed(values: FloatArray) -> FloatArray:
-    """Return the running median of three looks [unit], shape (looks,): one stray look moves nothing. Source: textbook."""
+    """Return the running median of three looks [unit]: one stray look moves nothing. Source: textbook."""
     if len(values) < 3:
         return values
     inner = np.median(np.stack((values[:-2], values[1:-1], values[2:])), axis=0)

@@ -34,10 +34,9 @@ SPELLINGS = {
     "mV": ("mv",),
 }
 UNITS = {written: unit for unit, spellings in SPELLINGS.items() for written in spellings}
-TIME_NAMES = frozenset(  # own list
-    "time t elapsed seconds clock timestamp datetime date/time zeit uhrzeit zeitstempel temps heure tiempo hora ora "
-    "tid tijd".split()
-) | {"time stamp", "elapsed time", "date time"}
+TIME_NAMES = frozenset(
+    ("time", "t", "elapsed", "elapsed time", "seconds", "clock", "timestamp", "time stamp", "datetime", "date time")
+) | {"date/time", "zeit", "uhrzeit", "zeitstempel", "temps", "heure", "tiempo", "hora", "ora", "tid", "tijd"}
 DATE_NAMES = frozenset({"date", "datum", "day", "fecha", "data", "dato"})
 BRACKETED = re.compile(r"^(?P<name>.*?)\s*[\[(](?P<unit>[^\])]*)[\])]\s*$")
 

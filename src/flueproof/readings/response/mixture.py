@@ -54,7 +54,7 @@ class Mixture:
             following = value - off / slope if slope > 0.0 else low
             if not low < following < high:
                 following = 0.5 * (low + high)
-            if abs(following - value) < 1e-5 * spread:
+            if abs(following - value) < 1e-8 * spread:
                 return following
             value = following
         return value
