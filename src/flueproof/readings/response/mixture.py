@@ -47,12 +47,12 @@ class Mixture:
         spread = self.sd
         low, high = self.mean - 9.0 * spread, self.mean + 9.0 * spread
         value = self.mean + (2.0 if share > 0.5 else -2.0) * spread * min(1.0, abs(4.0 * (share - 0.5)))
-        for _ in range(60):
+        for turn in range(120):
             off = self.below(value) - share
             low, high = (low, value) if off > 0.0 else (value, high)
             slope = self.density(value)
             following = value - off / slope if slope > 0.0 else low
-            if not low < following < high:
+            if turn % 6 == 5 or not low < following < high:  # Newton steps may go round in circles
                 following = 0.5 * (low + high)
             if abs(following - value) < 1e-8 * spread:
                 return following
