@@ -14,7 +14,8 @@ class GasObservation:
     gas, u_gas: certified content of the channel's gas and its standard uncertainty [unit of the channel].
     shown: settled reading [unit of the channel]; u_shown: its settling, noise and display step; u_repeat: scatter
     between applications [same unit].
-    bottle, supplier: tags of the common causes of the gas's error.
+    bottle: which gas it was; cause, supplier: tags of the common causes of its error (cause: the bottle itself unless
+    a lot is named).
     others: certified contents of other gases in the blend by name [their own units], for cross-sensitivity.
     set_to: what the channel is set to in room air at switch-on [unit of the channel]; None for a channel whose
     zero is taken in room air.
@@ -30,6 +31,7 @@ class GasObservation:
     u_repeat: float
     bottle: str
     supplier: str | None = None
+    cause: str | None = None
     others: Mapping[str, float] = field(default_factory=dict)
     set_to: float | None = None
 

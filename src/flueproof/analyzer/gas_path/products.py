@@ -111,7 +111,7 @@ def _covariance(
             if other.channel != seen.channel:
                 continue
             shared = gains[row] * seen.u_gas * gains[column] * other.u_gas
-            if other.bottle == seen.bottle:
+            if (other.cause or other.bottle) == (seen.cause or seen.bottle):
                 matrix[row, column] = matrix[column, row] = shared
             elif seen.supplier is not None and other.supplier == seen.supplier:
                 matrix[row, column] = matrix[column, row] = SUPPLIER_SHARE * shared

@@ -60,9 +60,12 @@ def response_checks(measured: Sequence[Measured], profile: Profile) -> list[Chec
     return results
 
 
-def room_air_checks(measured: Sequence[Measured], profile: Profile) -> list[CheckResult]:
+def room_air_checks(
+    measured: Sequence[Measured], profile: Profile, humid_o2_pct: float | None = None
+) -> list[CheckResult]:
     """Return drift since zeroing for channels in room air; it is no test of a channel that is set there.
 
+    humid_o2_pct: O2 that the room's air really held [%], None where the room was not logged.
     Source: own rule (bench record); limit: the channel's own at that value.
     """
     results = []
@@ -79,6 +82,8 @@ def room_air_checks(measured: Sequence[Measured], profile: Profile) -> list[Chec
             f"{channel.title} in room air: {drift:+.4g} {channel.unit} from where the unit set itself. "
             "A drift and humidity check only, no test of this channel."
         )
+        if channel.set_in_air is not None and humid_o2_pct is not None:
+            text += f" The air held {humid_o2_pct:.2f} % with its moisture; the unit calls it {channel.set_in_air:g}."
         results.append(
             CheckResult(one.step, one.phase, "room-air", one.channel, abs(drift) <= limit, text, drift, one.unit, limit)
         )

@@ -11,9 +11,10 @@ from flueproof.analyzer.profile import Channel, Profile
 from flueproof.analyzer.units import difference_to_core, to_core
 from flueproof.bench.bundle import Bundle
 from flueproof.bench.errors import RecordError
+from flueproof.bench.judge.gas_on_record import blend_of, certified_components, common_cause
 from flueproof.bench.judge.measured import Measured, ReferenceValue
 from flueproof.bench.record.record import Record
-from flueproof.bench.record.references import Component, Manometer, TestGas, Thermometer
+from flueproof.bench.record.references import Manometer, TestGas, Thermometer
 from flueproof.bench.record.steps.gas import AmbientAirStep, SwapTestStep, TestGasStep
 from flueproof.bench.record.steps.sensors import PressureStep, TemperatureStep
 from flueproof.bench.record.values.readings import AnyReading
@@ -21,14 +22,7 @@ from flueproof.readings.floor import floored
 from flueproof.readings.population import ResponsePrior
 from flueproof.readings.settling import SettledValue, settle
 from flueproof.readings.shown import read_shown
-
-# What a gas may hold of a component that its certificate does not name: half widths of rectangles.
-# O2 in nitrogen balance [%]: common practice, no source. CO [ppm]: purified nitrogen, 40 CFR 1065.750.
-# NO, NO2, SO2 [ppm]: zero air material, 40 CFR 72.2. CO2 [%]: 40 CFR 1065.750 and 72.2 (400 ppm).
-PURITY = {"o2": 0.01, "co": 1.0, "no": 0.1, "no2": 0.1, "so2": 0.1, "co2": 0.04, "h2": 40.0}
-DRY_AIR_O2_PCT = 20.946  # dry air, mole fraction; flue-gas sheets of the trade agree with the physical value
-AIR_BALANCES = {"air", "zero air", "synthetic air"}
-O2_FREE_BALANCES = {"nitrogen", "n2", "argon", "helium", "carbon dioxide"}
+from flueproof.testgas.blend import GASES
 
 
 def component_name(channel: Channel) -> str:
@@ -39,43 +33,29 @@ def component_name(channel: Channel) -> str:
 def gas_reference(gas: TestGas, identifier: str, channel: Channel) -> ReferenceValue | None:
     """Return what a blend holds of a channel's gas [unit of the channel], None when nothing can be said.
 
-    A component that the certificate names keeps its stated uncertainty: expanded over k (normal), or an accuracy
-    in % taken as rectangular. One that it does not name is taken from the balance gas, within its purity.
-    Source: JCGM 100:2008, 4.3.3 and 4.3.7; purities as stated in PURITY.
+    A component that the certificate names keeps its stated uncertainty. One that it does not name is taken from the
+    balance gas, within its purity.
+    Source: see gas_on_record.blend_of and testgas.blend.
     """
     name = component_name(channel)
-    component = next((part for gas_name, part in gas.components.items() if gas_name == name), None)
-    if component is not None:
-        return _certified(component, identifier, channel, gas.supplier)
-    if name not in PURITY:
-        return None
-    balance = gas.balance.strip().lower()
-    if name == "o2":
-        if balance in AIR_BALANCES:
-            value, half = DRY_AIR_O2_PCT * _balance_share(gas), 0.1
-        elif balance in O2_FREE_BALANCES:
-            value, half = 0.0, PURITY["o2"]
-        else:
-            return None
+    blend = blend_of(gas)
+    certified = certified_components(gas)
+    if name in certified:
+        part, implied = certified[name].in_unit(channel.unit), False
+    elif blend is not None and name in GASES:
+        part, implied = blend.component(name, channel.unit), True
     else:
-        value, half = 0.0, PURITY[name]
+        return None
     return ReferenceValue(
-        value, half / math.sqrt(3.0), math.inf, "rectangular", identifier, gas.supplier, implied=True, stated="purity"
-    )
-
-
-def _balance_share(gas: TestGas) -> float:
-    return 1.0 - sum(component.percent for component in gas.components.values()) / 100.0
-
-
-def _certified(component: Component, identifier: str, channel: Channel, supplier: str | None) -> ReferenceValue:
-    value = to_core(component.value, component.unit, channel.unit)
-    if component.expanded_uncertainty is not None and component.k is not None:
-        u = difference_to_core(component.expanded_uncertainty, component.unit, channel.unit) / component.k
-        return ReferenceValue(value, u, math.inf, "normal", identifier, supplier)
-    half = (component.stated_accuracy_pct or 0.0) / 100.0 * value
-    return ReferenceValue(
-        value, half / math.sqrt(3.0), math.inf, "rectangular", identifier, supplier, stated="accuracy"
+        part.value,
+        part.u,
+        part.dof,
+        part.kind,
+        identifier,
+        gas.supplier,
+        stated=part.stated,
+        implied=implied,
+        cause=common_cause(gas, identifier),
     )
 
 

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 
 from flueproof.analyzer.profile import Profile
 from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
+from flueproof.bench.judge.gas_on_record import common_cause
 from flueproof.bench.judge.gathering import gather
 from flueproof.bench.judge.path import cells_json, gas_path_json, gas_path_of
 from flueproof.bench.judge.phases import JudgedPhase, judge_phase, with_owner_limits
@@ -115,7 +116,7 @@ def examine_record(
 
 def _suppliers(record: Record) -> dict[str, str]:
     return {
-        key: reference.supplier
+        common_cause(reference, key): reference.supplier
         for key, reference in record.references.items()
         if isinstance(reference, TestGas) and reference.supplier is not None
     }

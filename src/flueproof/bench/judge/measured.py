@@ -15,7 +15,8 @@ class ReferenceValue:
 
     u_certificate: standard uncertainty from the certificate; kind: its distribution; stated: how it was stated.
     u_source: what the source adds (spread of a dry block, say). identifier: key in the record's references.
-    supplier: who certified it, a common cause; implied: not on the certificate, taken from the balance gas.
+    supplier: who certified it, a common cause; implied: not on the certificate, taken from the balance gas; cause: tag
+    of the error that it shares with others (a lot).
     """
 
     value: float
@@ -27,6 +28,12 @@ class ReferenceValue:
     u_source: float = 0.0
     stated: str = "expanded"
     implied: bool = False
+    cause: str | None = None
+
+    @property
+    def shared(self) -> str:
+        """The tag of its common cause: the lot's or the cylinder's, else the reference itself (own rule)."""
+        return self.cause or self.identifier
 
 
 @dataclass(frozen=True, slots=True)

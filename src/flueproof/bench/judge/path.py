@@ -82,6 +82,7 @@ def observations_of(
             u_repeat=scatter,
             bottle=one.reference.identifier,
             supplier=one.reference.supplier,
+            cause=one.reference.cause,
             others=others,
             set_to=channel.set_in_air,
         )

@@ -10,7 +10,7 @@ from flueproof.analyzer.gas_path.evidence import PathTest, strong_ratio
 from flueproof.analyzer.gas_path.observation import ZeroKnowledge
 from flueproof.analyzer.limit import Limit
 from flueproof.analyzer.profile import Profile
-from flueproof.analyzer.units import difference_to_core
+from flueproof.analyzer.units import difference_to_core, to_core
 from flueproof.bench.bundle import Bundle
 from flueproof.bench.errors import RecordError
 from flueproof.bench.judge.checks import absent_gas_checks, is_test_point, response_checks, room_air_checks
@@ -26,6 +26,8 @@ from flueproof.bench.record.record import Record
 from flueproof.bench.record.steps.surroundings import RoomStep
 from flueproof.bench.verdict.needs import touched_points
 from flueproof.metrology.conformity import DecisionRule
+from flueproof.testgas.ambient import ambient_o2_pct
+from flueproof.testgas.errors import AmbientAirError
 
 ROOM_CO_U_PPM = 1.0  # of the room's own CO monitor; common practice, no source
 
@@ -75,7 +77,7 @@ def judge_phase(
         *tightness_checks(phase, path.finding.evidence, strong_ratio()),
         *response_checks(fit_own, profile),
         *absent_gas_checks(fit_own, contents, profile),
-        *room_air_checks(own, profile),
+        *room_air_checks(own, profile, room_o2_pct(record)),
         *linearity_checks(
             [point for point in points if validity.fit(point.step, point.channel)], profile, path.finding.leak
         ),
@@ -153,3 +155,18 @@ def _zeros(record: Record, profile: Profile) -> list[ZeroKnowledge]:
         else:
             zeros.append(ZeroKnowledge(channel.name, 0.0, UNKNOWN_ZERO_U.get(gas, 3.0)))
     return zeros
+
+
+def room_o2_pct(record: Record) -> float | None:
+    """Return the O2 in the room's air with its moisture [%], None where temperature or pressure was not logged.
+
+    Source: testgas.ambient.ambient_o2_pct.
+    """
+    for step in record.standing_steps():
+        if isinstance(step, RoomStep) and step.air is not None and step.pressure_hpa is not None:
+            air_c = to_core(step.air.value, step.air.unit, "degC")
+            try:
+                return ambient_o2_pct(air_c, step.humidity_pct, step.pressure_hpa).value
+            except AmbientAirError:
+                return None
+    return None

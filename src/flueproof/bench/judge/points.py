@@ -75,9 +75,9 @@ def _reference_lines(reference: ReferenceValue) -> list[BudgetLine]:
     name = "reference certificate" if reference.stated == "instrument" else "test gas certificate"
     if reference.implied:
         name = "test gas purity"
-    lines = [BudgetLine(name, reference.u_certificate, _known(reference.dof), reference.kind, reference.identifier)]
+    lines = [BudgetLine(name, reference.u_certificate, _known(reference.dof), reference.kind, reference.shared)]
     if reference.u_source:
-        lines.append(BudgetLine("spread of the source", reference.u_source, None, "normal", reference.identifier))
+        lines.append(BudgetLine("spread of the source", reference.u_source, None, "normal", reference.shared))
     return lines
 
 
@@ -95,7 +95,7 @@ def budget_of(group: PointGroup, channel: Channel, bundle: Bundle) -> tuple[Budg
     assert reference is not None  # noqa: S101  (groups are made of readings with a reference)
     count = len(group.members)
     settled = [one.settled for one in group.members]
-    scatter, dof = repeatability_of(channel, bundle, reference.value)
+    scatter, dof = _with_own_repeats(settled, *repeatability_of(channel, bundle, reference.value))
     return (
         *_reference_lines(reference),
         BudgetLine("settling", _mean_square(one.u_settling for one in settled) / math.sqrt(count)),
@@ -103,6 +103,20 @@ def budget_of(group: PointGroup, channel: Channel, bundle: Bundle) -> tuple[Budg
         BudgetLine("display step", _mean_square(_step_u(one, channel) for one in settled), None, "rectangular"),
         BudgetLine("repeatability", scatter / math.sqrt(count), _known(dof)),
     )
+
+
+def _with_own_repeats(settled: Sequence[SettledValue], scatter: float, dof: float) -> tuple[float, float]:
+    """Pool the scatter of this point's own repeats with the figure given, by degrees of freedom.
+
+    A figure taken as exactly known stays as it is. Source: JCGM 100:2008, 4.2.4.
+    """
+    numbers = [one.value for one in settled if one.bound is None and math.isfinite(one.value)]
+    own = len(numbers) - 1
+    if own < 1 or not math.isfinite(dof):
+        return scatter, dof
+    mean = sum(numbers) / len(numbers)
+    squares = sum((number - mean) ** 2 for number in numbers)
+    return math.sqrt((dof * scatter**2 + squares) / (dof + own)), dof + own
 
 
 def _mean_square(values: Iterable[float]) -> float:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from flueproof.analyzer.profile import Profile
 from flueproof.analyzer.units import to_core
+from flueproof.bench.judge.gas_on_record import state_on
 from flueproof.bench.judge.gathering import gas_reference
 from flueproof.bench.judgement import Note
 from flueproof.bench.record.record import Record
@@ -36,22 +37,7 @@ def _reference_in_date(step: Compared, record: Record) -> Iterable[Note]:
     reference = record.references[step.reference]
     day = step.at.date()
     if isinstance(reference, TestGas):
-        if day > reference.expires:
-            yield Note(
-                "expired-gas",
-                f"Test gas {step.reference} expired on {reference.expires}; the step was done on {day}. "
-                "Repeat it with a gas in date.",
-                step.id,
-                blocks=True,
-            )
-        if day < reference.certified:
-            yield Note(
-                "gas-not-yet-certified",
-                f"Test gas {step.reference} was certified on {reference.certified}, after the step of {day}. "
-                "Check both dates.",
-                step.id,
-                blocks=True,
-            )
+        yield from _gas_in_date(step, reference, day)
     elif day > reference.due:
         yield Note(
             "reference-overdue",
@@ -60,6 +46,23 @@ def _reference_in_date(step: Compared, record: Record) -> Iterable[Note]:
             step.id,
             blocks=True,
         )
+
+
+def _gas_in_date(step: Compared, gas: TestGas, day: date) -> Iterable[Note]:
+    """The certificate's dates stop the signing; published shelf lives only warn."""
+    if day > gas.expires:
+        text = (
+            f"Test gas {step.reference} expired on {gas.expires}; the step was done on {day}. "
+            "Repeat it with a gas in date."
+        )
+        yield Note("expired-gas", text, step.id, blocks=True)
+    if day < gas.certified:
+        text = f"Test gas {step.reference} was certified on {gas.certified}, after the step of {day}. Check both dates."
+        yield Note("gas-not-yet-certified", text, step.id, blocks=True)
+    state = state_on(gas, day)
+    if state is not None and state.usable:
+        for warning in state.warnings:
+            yield Note("gas-shelf-life", f"Test gas {step.reference}: {warning}", step.id)
 
 
 def _feed(step: TestGasStep | SwapTestStep, profile: Profile) -> Iterable[Note]:
