@@ -105,7 +105,9 @@ class Tally:
     held: dict[str, Held] = field(default_factory=lambda: defaultdict(Held))
     said: dict[str, Said] = field(default_factory=lambda: defaultdict(Said))
     told: dict[str, Told] = field(default_factory=lambda: defaultdict(Told))
+    checks: dict[str, list[bool]] = field(default_factory=lambda: defaultdict(list))
     t90_s: dict[int, float] = field(default_factory=dict)
+    fault: dict[int, str] = field(default_factory=dict)
     by_record: dict[int, list[tuple[str, bool]]] = field(default_factory=lambda: defaultdict(list))
 
 
@@ -156,10 +158,9 @@ class TruthOf:
         kept = 1.0 - dilution_at(self.truth, feed)
         return kept * (1.0 - self.truth.o2_zero_pct / AIR_O2_PCT if channel == "o2" else self.truth.gain_of(channel))
 
-    @property
-    def slowness_s(self) -> float:
-        times = np.arange(0.0, 900.0)
-        return float(np.argmax(step_share(times, self.truth.response_of("co"), 0.0) >= 0.9))
+    def t90_s(self, channel: str) -> float:
+        times = np.arange(0.0, 900.0, 0.5)
+        return float(times[np.argmax(step_share(times, self.truth.response_of(channel), 0.0) >= 0.9)])
 
 
 def count_points(tally: Tally, number: int, traced: bool, judged, truth: TruthOf) -> None:  # noqa: FBT001
@@ -226,6 +227,18 @@ def count_verdict(tally: Tally, judged, truth: TruthOf) -> None:
     told.adjust_on_leak += adjusts_on_a_leak(judged, truth.truth)
 
 
+def count_checks(tally: Tally, judged, truth: TruthOf) -> None:
+    """Whether each check said the opposite of the truth; every simulated channel is straight."""
+    for check in judged.checks:
+        if check.ok is None or check.channel is None:
+            continue
+        if check.kind == "linearity":
+            tally.checks["linearity, called not straight"].append(not check.ok)
+        if check.kind == "response":
+            slow = truth.t90_s(check.channel) > check.limit
+            tally.checks[f"response of {'slow' if slow else 'quick'} ones, said wrongly"].append(check.ok == slow)
+
+
 def adjusts_on_a_leak(judged, truth) -> bool:
     """An adjustment of CO is asked for with the path leaking and nothing before it that mends the part."""
     doing = [(action.do, action.channel) for action in judged.as_found.actions]
@@ -240,7 +253,8 @@ def run(records: int, seed: int) -> Tally:
     for number, traced, visit in visits(records, seed):
         judged = judge_record(read_record(json.dumps(visit.record).encode()), profile)
         truth = TruthOf(visit)
-        tally.t90_s[number] = truth.slowness_s
+        tally.t90_s[number], tally.fault[number] = truth.t90_s("co"), truth.fault
+        count_checks(tally, judged, truth)
         count_points(tally, number, traced, judged, truth)
         count_path(tally, number, judged, truth)
         count_verdict(tally, judged, truth)
@@ -248,20 +262,25 @@ def run(records: int, seed: int) -> Tally:
 
 
 def slowest_tenth(tally: Tally) -> set[int]:
-    edge = float(np.quantile(list(tally.t90_s.values()), 0.9))
-    return {number for number, t90 in tally.t90_s.items() if t90 >= edge}
+    """Records whose CO cell is among the slowest tenth of those that are not faulty in it."""
+    sound = {number: t90 for number, t90 in tally.t90_s.items() if tally.fault[number] != "slow-co"}
+    edge = float(np.quantile(list(sound.values()), 0.9))
+    return {number for number, t90 in sound.items() if t90 >= edge}
+
+
+def held_share(held: Held, numbers: set[int]) -> str:
+    some = [one for number, rows in held.rows.items() if number in numbers for one, _ in rows]
+    return f"{100 * np.mean(some):.1f} of {len(some)}" if some else "-"
 
 
 def show(tally: Tally) -> None:
-    slow = slowest_tenth(tally)
+    slow, faulty = slowest_tenth(tally), {number for number, fault in tally.fault.items() if fault == "slow-co"}
     print("\nIntervals: share that holds the truth (error at 95.45 %, the rest at 95 %)")
-    print(f"{'what':26}{'count':>7}{'held %':>9}{'+-':>6}{'half width':>12}{'slowest tenth':>15}")
+    print(f"{'what':26}{'count':>7}{'held %':>9}{'+-':>6}{'half width':>12}{'slowest tenth':>15}{'slow-co':>15}")
     for name, held in sorted(tally.held.items()):
-        few = [one for number, rows in held.rows.items() if number in slow for one, _ in rows]
-        slowest = f"{100 * np.mean(few):.1f} of {len(few)}" if few else "-"
         print(
             f"{name:26}{held.count:7d}{100 * held.share:9.1f}{100 * held.sampling_error:6.1f}"
-            f"{held.width:12.4g}{slowest:>15}"
+            f"{held.width:12.4g}{held_share(held, slow):>15}{held_share(held, faulty):>15}"
         )
     print("\nStatements on the points that count (rule risk-2): shares in %, false ones of all points")
     print(f"{'fault':18}{'points':>7}{'decided':>9}{'false accept':>14}{'false reject':>14}")
@@ -288,6 +307,10 @@ def show(tally: Tally) -> None:
             told.adjust_on_leak,
         )
         print(f"{name:18}" + "".join(f"{count:18d}" for count in counts))
+
+    print("\nChecks")
+    for name, wrong in sorted(tally.checks.items()):
+        print(f"{name:42}{len(wrong):6d}{sum(wrong):6d} {100 * np.mean(wrong):5.1f} %")
 
 
 def total_of(parts) -> Said:

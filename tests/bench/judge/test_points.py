@@ -85,7 +85,9 @@ def test_a_repeat_on_one_bottle_shrinks_what_differs_and_nothing_else(count):
     assert found["display step"].u == pytest.approx(0.29)
     assert found["settling"].u == pytest.approx(0.8 / math.sqrt(count))
     assert found["noise"].u == pytest.approx(0.3 / math.sqrt(count))
-    assert found["repeatability"].u == pytest.approx(2.51 / math.sqrt(count))
+    pooled = 2.51 * math.sqrt(12 / (12 + count - 1))  # own repeats, here without scatter, join the pool: 4.2.4
+    assert found["repeatability"].u == pytest.approx(pooled / math.sqrt(count))
+    assert found["repeatability"].dof == 12 + count - 1
 
 
 def test_repeats_are_averaged_into_one_point():
