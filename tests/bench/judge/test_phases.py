@@ -6,7 +6,7 @@ import pytest
 
 from flueproof.bench.bundle import EMPTY_BUNDLE
 from flueproof.bench.judge.gathering import gather
-from flueproof.bench.judge.phases import judge_phase, with_owner_limits
+from flueproof.bench.judge.phases import _zeros, judge_phase, with_owner_limits
 from flueproof.bench.judge.validity import validity_of
 from flueproof.metrology.conformity import decision_rule
 from flueproof.simulate.physics.sensing import Room
@@ -78,3 +78,24 @@ def test_without_a_room_log_the_zero_is_hardly_known(start, phase):
     visit.test_gas(CO, "tip")
     visit.steps.pop(0)
     assert phase(visit).path.products.u("co", "zero") == pytest.approx(3.0)
+
+
+def test_each_phase_takes_the_room_in_which_it_was_last_zeroed(start, phase):
+    """CO in the morning's room, clean air at noon: only the morning's zero is off."""
+    visit = start(room=Room(co_ppm=20.0))
+    visit.test_gas(CO, "tip")
+    visit.part("probe hose", visit.truth)
+    visit.room_air = Room(co_ppm=0.0)
+    visit.room()
+    visit.zeroing()
+    visit.as_left()
+    visit.test_gas(CO, "tip")
+    assert phase(visit).path.products.value("co", "zero") == pytest.approx(-20.0)
+    assert phase(visit, "as-left").path.products.value("co", "zero") == pytest.approx(0.0)
+
+
+def test_a_channel_that_is_not_zeroed_in_air_takes_no_zero_from_the_room(start, read):
+    record, profile = read(start(room=Room(co_ppm=20.0)))
+    channels = {**profile.channels, "co": dataclasses.replace(profile.channels["co"], zeroed_in_air=False)}
+    zeros = _zeros("as-found", record, dataclasses.replace(profile, channels=channels))
+    assert [(zero.value, zero.u) for zero in zeros if zero.channel == "co"] == [(0.0, 3.0)]

@@ -23,7 +23,8 @@ from flueproof.bench.judge.tests_of_path import path_tests, tightness_checks
 from flueproof.bench.judge.validity import Validity
 from flueproof.bench.judgement import CheckResult, PointJudgement
 from flueproof.bench.record.record import Record
-from flueproof.bench.record.steps.surroundings import RoomStep
+from flueproof.bench.record.steps.step import MeasuringStep
+from flueproof.bench.record.steps.surroundings import RoomStep, ZeroingStep
 from flueproof.bench.verdict.needs import touched_points
 from flueproof.metrology.conformity import DecisionRule
 from flueproof.testgas.ambient import ambient_o2_pct
@@ -72,7 +73,7 @@ def judge_phase(
             points.append(dataclasses.replace(point, counts=fit and _counts(point, profile, no_probe=no_probe)))
     fit_own = [one for one in own if validity.fit(one.step, one.channel)]
     observations = observations_of(fit_own, contents, profile, bundle)
-    path = gas_path_of(phase, observations, _tests(phase, record, profile), _zeros(record, profile), profile)
+    path = gas_path_of(phase, observations, _tests(phase, record, profile), _zeros(phase, record, profile), profile)
     checks = [
         *tightness_checks(phase, path.finding.evidence, strong_ratio()),
         *response_checks(fit_own, profile),
@@ -135,20 +136,33 @@ def with_owner_limits(record: Record, profile: Profile) -> Profile:
     return profile.with_limits(lines)
 
 
-def _zeros(record: Record, profile: Profile) -> list[ZeroKnowledge]:
-    """Room air at zeroing: CO in the room becomes a negative zero of every channel that measures it."""
-    room = [step.room_co_ppm for step in record.standing_steps() if isinstance(step, RoomStep)]
-    known = [value for value in room if value is not None]
+def _zeroed_in_co_ppm(phase: str, record: Record) -> float | None:
+    """CO in the room when the unit last zeroed itself before the phase [ppm]; None where it was not logged."""
+    logged: float | None = None
+    zeroed: float | None = None
+    for step in record.standing_steps():
+        if isinstance(step, RoomStep) and step.room_co_ppm is not None:
+            logged = step.room_co_ppm
+        elif isinstance(step, ZeroingStep):
+            zeroed = logged
+        elif isinstance(step, MeasuringStep) and step.phase == phase:
+            break
+    return zeroed if zeroed is not None else logged
+
+
+def _zeros(phase: str, record: Record, profile: Profile) -> list[ZeroKnowledge]:
+    """Room air at zeroing: CO in the room becomes a negative zero of every channel that takes its zero there."""
+    room_co_ppm = _zeroed_in_co_ppm(phase, record)
     zeros = []
     for channel in profile.channels.values():
         gas = channel.name.split("_", maxsplit=1)[0]
         if channel.kind not in {"cell", "infrared"} or channel.set_in_air is not None:
             continue
-        if gas == "co" and known:
+        if gas == "co" and channel.zeroed_in_air and room_co_ppm is not None:
             zeros.append(
                 ZeroKnowledge(
                     channel.name,
-                    -difference_to_core(known[0], "ppm", channel.unit),
+                    -difference_to_core(room_co_ppm, "ppm", channel.unit),
                     difference_to_core(ROOM_CO_U_PPM, "ppm", channel.unit),
                 )
             )
