@@ -85,6 +85,12 @@ def test_bottles_of_one_supplier_share_a_part_of_their_error():
     assert variance(first="a", second="a") == pytest.approx(alone * (1 + SUPPLIER_SHARE) / 2, rel=1e-4)
 
 
+def test_canisters_of_one_lot_are_one_error():
+    """Two canisters with one lot certificate tell no more of the gas than one (JCGM 100:2008, F.1.2.3)."""
+    lot = [co_seen(1.0, 500.0, bottle=name, u=0.01, cause="lot L-81") for name in ("can-1", "can-2")]
+    assert fit_products(lot).u("co", "tip") == pytest.approx(2.5 / 500.0, rel=1e-4)
+
+
 def test_a_gas_without_the_component_shows_cross_sensitivity():
     clean, foreign = co_seen(0.98, 502.0), co_seen(0.0, 0.0, zero=60.0, bottle="b2", u_gas=0.6, others={"no": 250.0})
     found = fit_products([clean, foreign], [ZERO])

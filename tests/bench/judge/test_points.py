@@ -96,6 +96,14 @@ def test_repeats_are_averaged_into_one_point():
     assert (point.repeats, point.steps) == (2, ("s1", "s2"))
 
 
+def test_own_repeats_join_the_pool_by_degrees_of_freedom():
+    """JCGM 100:2008, 4.2.4: (12 * 2.51^2 + 2 * 6^2 of 480, 486, 492) / 14, over the root of three applications."""
+    members = [seen(value, application=number) for number, value in enumerate((480.0, 486.0, 492.0), 1)]
+    found = lines(*members)["repeatability"]
+    assert found.dof == 14
+    assert found.u == pytest.approx(math.sqrt((12 * 2.51**2 + 2 * 6.0**2) / 14) / math.sqrt(3))
+
+
 @pytest.mark.parametrize(
     "other",
     [
