@@ -66,17 +66,13 @@ def judge(records: tuple[Path, ...], *, as_json: bool, **asked: Any) -> None:
     Test gas is poisonous or under pressure or both: local codes and licensed practice come first. Nothing here claims
     accreditation; a competent person signs.
     """
-    from flueproof.cli.words.faults import STOPPED, refusing, say
+    from flueproof.cli.words.faults import BAD_INPUT, refusing
 
-    try:
-        with refusing(as_json=as_json):
-            setting = _setting(as_json=as_json, several=_several(records), asked=asked)
-            bad = _judge_all(records, setting, asked)
-    except KeyboardInterrupt:
-        say("flueproof: stopped; what was finished stands.")
-        sys.exit(STOPPED)
+    with refusing(as_json=as_json, stopped="stopped; what was finished stands."):
+        setting = _setting(as_json=as_json, several=_several(records), asked=asked)
+        bad = _judge_all(records, setting, asked)
     if bad:
-        sys.exit(2)
+        sys.exit(BAD_INPUT)
 
 
 def _several(records: tuple[Path, ...]) -> bool:
@@ -93,6 +89,8 @@ def _setting(*, as_json: bool, several: bool, asked: dict[str, Any]) -> Setting:
         raise Refusal("--r", "stands without --rule guarded-rU.", "Give both, or leave --r out.")
     if asked["rule"] == "guarded-rU" and asked["r"] is None:
         raise Refusal("--rule", "guarded-rU needs r, the guard band over U.", "Add --r, such as --r 0.5.")
+    if asked["out"] is not None and asked["out"].exists() and not asked["out"].is_dir():
+        raise Refusal("--out", f"{asked['out']} is no folder.", "Name a folder, or one that is still to be made.")
     issued: datetime | None = asked["issued_on"]
     issue = IssueSetting(
         date.today() if issued is None else issued.date(),  # noqa: DTZ011  the shop's own calendar day

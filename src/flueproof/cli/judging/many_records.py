@@ -40,12 +40,15 @@ def answers(paths: Sequence[Path], setting: Setting, jobs: int) -> Iterator[Answ
     jobs: processes to use; few records are judged in this one.
     Raises: what open_bench raises, before the first answer.
     """
-    if jobs <= 1 or len(paths) <= FEW_RECORDS:
+    from_files = bool(setting.profiles) or setting.bundle is not None or setting.rule is not None
+    few = jobs <= 1 or len(paths) <= FEW_RECORDS
+    if few or from_files:
         from flueproof.cli.judging.one_record import answer, open_bench
 
         bench = open_bench(setting)
-        yield from (answer(path, bench) for path in paths)
-        return
+        if few:
+            yield from (answer(path, bench) for path in paths)
+            return
     chunks = [paths[start : start + _CHUNK] for start in range(0, len(paths), _CHUNK)]
     with one_thread_each():
         yield from _side_by_side(deque(chunks), setting, min(jobs, len(chunks)))

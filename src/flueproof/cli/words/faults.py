@@ -107,14 +107,14 @@ def leave(fault: Fault, *, as_json: bool, where: str | None = None, debug: bool 
 
 
 @contextmanager
-def refusing(*, as_json: bool, where: str | None = None) -> Iterator[None]:
+def refusing(*, as_json: bool, where: str | None = None, stopped: str = "stopped.") -> Iterator[None]:
     """Turn an error of a single command into its one message; Ctrl-C leaves with exit code 130."""
     try:
         yield
     except (click.ClickException, click.exceptions.Exit, click.Abort):
         raise
     except KeyboardInterrupt:
-        say("flueproof: stopped.")
+        say(f"flueproof: {stopped}")
         sys.exit(STOPPED)
     except BrokenPipeError:
         raise
