@@ -3,6 +3,7 @@
 import pytest
 
 from flueproof.bench.judge.validity import validity_of
+from flueproof.simulate.physics.sensing import Room
 
 CO = "cyl-co-500"
 
@@ -166,6 +167,55 @@ def test_gas_in_a_wrong_balance_is_said_and_stops_the_signing(start, judge, doin
 @pytest.mark.parametrize("spelling", ["Nitrogen", " nitrogen ", "N2", "n2"])
 def test_the_balance_may_be_spelt_as_on_the_bottle(one_gas, notes, spelling):
     assert notes(one_gas(), lambda tree: tree["references"][CO].update(balance=spelling)) == []
+
+
+class TestZeroedInCo:
+    """Zero again in clean air, then repeat the gas: the advice leads out (issue 2: a zero taken in CO)."""
+
+    @pytest.fixture(name="dirty")
+    def _dirty(self, start):
+        visit = start(room=Room(co_ppm=60.0))
+        for gas in (CO, "can-co-100"):
+            visit.test_gas(gas, "tip")
+        visit.plug_test("tip")
+        visit.temperature("therm-1", 200.0)
+        visit.pressure("mano-1", -25.0)
+        return visit
+
+    @staticmethod
+    def again(visit, *gases):
+        visit.room_air = Room(co_ppm=0.0)
+        visit.room()
+        visit.zeroing()
+        return [visit.test_gas(gas, "tip") for gas in gases]
+
+    def test_without_a_cleaner_zero_the_readings_stand_and_ask_for_one(self, dirty, judge, notes, doing):
+        assert notes(dirty) == []
+        assert doing(judge(dirty).as_found) == [("repeat", "co")]
+
+    def test_with_one_they_no_longer_count(self, dirty, judge):
+        steps = self.again(dirty, CO, "can-co-100")
+        said = judge(dirty)
+        assert {point.step for point in said.points if point.channel == "co" and point.counts} == set(steps)
+        assert said.as_found.outcome == "ready-to-sign"
+        assert said.cells["co"]["zero"] == pytest.approx(0.0, abs=3.0)
+        assert {note.code for note in said.notes} == {"zeroed-in-co"}
+
+    def test_the_other_channels_readings_stand(self, dirty, judge):
+        self.again(dirty, CO)
+        o2 = [point for point in judge(dirty).points if point.channel == "o2" and point.reference_id == CO]
+        assert [point.repeats for point in o2] == [2]
+
+    def test_another_gas_on_the_cleaner_zero_does_for_the_point(self, dirty, judge):
+        self.again(dirty, "cyl-co-o2")  # 251 ppm does for the required point
+        assert judge(dirty).as_found.outcome == "ready-to-sign"
+
+    def test_two_zeroings_in_like_air_are_as_good_as_one(self, visit, judge, notes):
+        one = visit()
+        one.zeroing()
+        one.test_gas(CO, "tip")
+        assert notes(one) == []
+        assert [point.repeats for point in judge(one).points if point.channel == "co"] == [2]
 
 
 class TestUnfitStopsTheSigning:

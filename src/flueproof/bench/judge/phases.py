@@ -20,11 +20,10 @@ from flueproof.bench.judge.measured import Measured
 from flueproof.bench.judge.path import GasPath, gas_path_of, observations_of
 from flueproof.bench.judge.points import judged_point, point_groups
 from flueproof.bench.judge.tests_of_path import path_tests, tightness_checks
-from flueproof.bench.judge.validity import Validity
+from flueproof.bench.judge.validity import Validity, clean_zero_co_ppm
 from flueproof.bench.judgement import CheckResult, PointJudgement
 from flueproof.bench.record.record import Record
-from flueproof.bench.record.steps.step import MeasuringStep
-from flueproof.bench.record.steps.surroundings import RoomStep, ZeroingStep
+from flueproof.bench.record.steps.surroundings import RoomStep
 from flueproof.bench.verdict.needs import touched_points
 from flueproof.metrology.conformity import DecisionRule
 from flueproof.testgas.ambient import ambient_o2_pct
@@ -136,23 +135,9 @@ def with_owner_limits(record: Record, profile: Profile) -> Profile:
     return profile.with_limits(lines)
 
 
-def _zeroed_in_co_ppm(phase: str, record: Record) -> float | None:
-    """CO in the room when the unit last zeroed itself before the phase [ppm]; None where it was not logged."""
-    logged: float | None = None
-    zeroed: float | None = None
-    for step in record.standing_steps():
-        if isinstance(step, RoomStep) and step.room_co_ppm is not None:
-            logged = step.room_co_ppm
-        elif isinstance(step, ZeroingStep):
-            zeroed = logged
-        elif isinstance(step, MeasuringStep) and step.phase == phase:
-            break
-    return zeroed if zeroed is not None else logged
-
-
 def _zeros(phase: str, record: Record, profile: Profile) -> list[ZeroKnowledge]:
     """Room air at zeroing: CO in the room becomes a negative zero of every channel that takes its zero there."""
-    room_co_ppm = _zeroed_in_co_ppm(phase, record)
+    room_co_ppm = clean_zero_co_ppm(record, phase)
     zeros = []
     for channel in profile.channels.values():
         gas = channel.name.split("_", maxsplit=1)[0]

@@ -9,14 +9,16 @@ from datetime import date, datetime, timedelta
 from flueproof.analyzer.profile import Profile
 from flueproof.analyzer.units import to_core
 from flueproof.bench.judge.gas_on_record import state_on
-from flueproof.bench.judge.gathering import gas_reference
+from flueproof.bench.judge.gathering import component_name, gas_reference
 from flueproof.bench.judgement import Note
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.gas import SwapTestStep, TestGasStep
 from flueproof.bench.record.steps.sensors import FlowStep, PressureStep, TemperatureStep
-from flueproof.bench.record.steps.surroundings import ZeroingStep
+from flueproof.bench.record.steps.surroundings import RoomStep, ZeroingStep
 from flueproof.bench.record.steps.work import PartStep
+
+CLEANER_BY_PPM = 3.0  # CO at two zeroings that is not told apart: about 2 u of two looks at a room monitor; own choice
 
 Compared = TestGasStep | SwapTestStep | TemperatureStep | PressureStep | FlowStep
 
@@ -151,6 +153,50 @@ def _new_cells(record: Record, profile: Profile) -> Iterable[tuple[Note, str]]:
                     yield Note("too-early-after-new-cell", text, step.id, blocks=True), gas
 
 
+def clean_zero_co_ppm(record: Record, phase: str) -> float | None:
+    """Return the least CO in the room at a zeroing behind gas of the phase [ppm], None where none was logged.
+
+    Source: own rule; a zero taken in CO shows as a shortfall that is constant in ppm.
+    """
+    known = [co_ppm for co_ppm, steps in _zeroings(record, phase) if co_ppm is not None and steps]
+    return min(known, default=None)
+
+
+def _zeroings(record: Record, phase: str) -> list[tuple[float | None, list[TestGasStep | SwapTestStep]]]:
+    """Each zeroing: CO in the room at that time [ppm] and the gas of the phase that was read on this zero."""
+    found: list[tuple[float | None, list[TestGasStep | SwapTestStep]]] = [(None, [])]
+    logged: float | None = None
+    for step in record.standing_steps():
+        if isinstance(step, RoomStep) and step.room_co_ppm is not None:
+            logged = step.room_co_ppm
+            if found[-1][0] is None and not found[-1][1]:  # logged after the zeroing, before any gas
+                found[-1] = (logged, [])
+        elif isinstance(step, ZeroingStep):
+            found.append((logged, []))
+        elif isinstance(step, TestGasStep | SwapTestStep) and step.phase == phase:
+            found[-1][1].append(step)
+    return found
+
+
+def _zeroed_in_co(record: Record, profile: Profile) -> Iterable[tuple[Note, str]]:
+    """Yield CO readings on a zero taken in CO, once gas was read on a cleaner zero of the same phase."""
+    for phase in ("as-found", "as-left"):
+        clean = clean_zero_co_ppm(record, phase)
+        for co_ppm, steps in _zeroings(record, phase):
+            if clean is None or co_ppm is None or co_ppm <= clean + CLEANER_BY_PPM:
+                continue
+            for step in steps:
+                for reading in step.readings:
+                    channel = profile.channels.get(reading.channel)
+                    if channel is None or component_name(channel) != "co" or not channel.zeroed_in_air:
+                        continue
+                    text = (
+                        f"{channel.title} was read on a zero taken in air with {co_ppm:g} ppm CO. The unit was zeroed "
+                        f"in cleaner air too ({clean:g} ppm), so this reading no longer counts."
+                    )
+                    yield Note("zeroed-in-co", text, step.id, blocks=True), channel.name
+
+
 def _balances(record: Record, profile: Profile) -> Iterable[tuple[Note, str]]:
     """Yield the readings on a gas whose content is asked for, but in another balance."""
     for step in record.standing_steps():
@@ -223,7 +269,12 @@ def validity_of(record: Record, profile: Profile) -> Validity:
     notes.extend(_warm_up(record, profile))
     notes.extend(_recovery(record, profile))
     unfit.update((note.step, None) for note in notes if note.blocks and note.step is not None)
-    for note, channel in (*_new_cells(record, profile), *_balances(record, profile), *_ranges(record, profile)):
+    for note, channel in (
+        *_new_cells(record, profile),
+        *_zeroed_in_co(record, profile),
+        *_balances(record, profile),
+        *_ranges(record, profile),
+    ):
         notes.append(note)
         unfit.add((note.step or "", channel))
     return Validity(tuple(notes), frozenset(unfit))
