@@ -1,6 +1,6 @@
 """Gas saved by the online stopping rule against a fixed hold with the same p99 error.
 
-Run: python benchmarks/stopping_rule.py [responses]
+Run: python benchmarks/stopping_rule.py [responses] [--limit 0.05]
 Each simulated response (see settled_value.py) runs at 1 Hz; the rule looks every 5 s and stops when the settling part
 of U is below a fifth of the limit (5 % of the value). The fixed hold reads the mean of the last ten seconds; its
 length is what gives the same 99th percentile of the absolute error. A second fixed hold uses our settled value.
@@ -23,9 +23,11 @@ FloatArray = NDArray[np.float64]
 LONGEST_S, HOLD_S, LIMIT_SHARE, EVERY_S = 480.0, 180.0, 0.05, 5.0
 
 
-def run_rule(response: Response, prior: ResponsePrior, *, response_time_judged: bool) -> tuple[float, float]:
+def run_rule(
+    response: Response, prior: ResponsePrior, limit_share: float, *, response_time_judged: bool
+) -> tuple[float, float]:
     """Return when the rule stops [s] and the error then [% of the step]."""
-    limit = LIMIT_SHARE * abs(response.step)
+    limit = limit_share * abs(response.step)
     seen_s = 25.0
     while True:
         verdict = may_stop(
@@ -47,7 +49,7 @@ def p99(errors: FloatArray) -> float:
 
 def hold_for(responses: list[Response], wanted: float, read: str, prior: ResponsePrior) -> tuple[float, float]:
     """Return the shortest fixed hold [s] whose p99 error is not above `wanted` [%], and that error."""
-    for hold in np.arange(40.0, LONGEST_S + 1.0, 10.0):
+    for hold in np.arange(100.0, LONGEST_S + 1.0, 10.0):
         errors = []
         for response in responses:
             looks = response.looks.until(float(hold))
@@ -77,13 +79,14 @@ def report(title: str, stops: FloatArray, responses: list[Response], prior: Resp
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("responses", nargs="?", type=int, default=400)
+    parser.add_argument("responses", nargs="?", type=int, default=800)
+    parser.add_argument("--limit", type=float, default=LIMIT_SHARE, help="error limit as a share of the value")
     asked = parser.parse_args()
     prior = learned(300.0)
     judged = np.random.default_rng(JUDGED_SEED + 1)
     responses = [simulate(judged, end_s=LONGEST_S) for _ in range(asked.responses)]
     for title, timed in (("Settled value only", False), (f"Response time judged too, hold {HOLD_S:.0f} s", True)):
-        stops = np.array([run_rule(one, prior, response_time_judged=timed) for one in responses])
+        stops = np.array([run_rule(one, prior, asked.limit, response_time_judged=timed) for one in responses])
         report(title, stops, responses, prior)
 
 

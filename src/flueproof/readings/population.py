@@ -23,6 +23,7 @@ ROUNDS = 25
 # What the generic prior counts for, in traces (own choice): short traces hardly tell the slow time constant, and then
 # it decides; long ones overrule it.
 PSEUDO_TRACES = 10.0
+ALIKE = 0.5  # units of one model are more alike than those of all models: their variance in it (own choice)
 # The next unit may differ more than those seen: variance of tail share and ln(tau2) times this (own choice, made on
 # simulated populations so that also the slowest tenth is covered).
 NEXT_UNIT = 1.2
@@ -61,7 +62,7 @@ def _one_round(ready: Sequence[Samples], prior: ResponsePrior) -> ResponsePrior:
     moment = sum((fit.shape_moment for fit in fits), np.zeros((4, 4)))
     scatter = moment - np.outer(mean, means) - np.outer(means, mean) + count * np.outer(mean, mean)
     off = mean - before
-    pseudo = PSEUDO_TRACES * (np.asarray(GENERIC.covariance) + np.outer(off, off))
+    pseudo = PSEUDO_TRACES * (ALIKE * np.asarray(GENERIC.covariance) + np.outer(off, off))
     spread = (scatter + pseudo) / (count + PSEUDO_TRACES)
     noise_steps, noise_spread, weights = _noise(ready, fits)
     return ResponsePrior(

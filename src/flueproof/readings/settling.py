@@ -254,6 +254,7 @@ def _result(samples: Samples, posterior: Posterior, level: float, allowed: float
     more_s = 0.0
     if 2.0 * u_settling > limit:
         more_s = slow_s * math.log(2.0 * u_settling / limit) if limit > 0 else math.inf
+    # Welch-Satterthwaite (JCGM 100:2008, G.4.1), only the noise being estimated: root of looks, as they are correlated.
     many = len(samples.values) >= FEW and posterior.u_noise > 0
     return SettledValue(
         settled.mean,
