@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-RECORDS, SEED = 120, 41
+RECORDS, SEED = 100, 41
 SCRIPT = Path(__file__).resolve().parents[2] / "benchmarks" / "coverage.py"
 SOUND = ("settled co", "settled o2", "error", "P_O2", "P_CO", "dilution", "gain co", "zero")
 
