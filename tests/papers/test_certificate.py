@@ -64,7 +64,7 @@ class TestIso17025Clause78SecondHand:
 
 
 def test_found_and_left_stand_side_by_side_in_one_line(made, readback):
-    line = next(line for line in readback.text_of(made)[0].splitlines() if "502.0" in line and "447.6" in line)
+    line = next(line for line in readback.text_of(made)[0].splitlines() if "502.0" in line and "501.2" in line)
     assert [part for part in ("447.6", "−54.4", "501.2", "−0.8") if part in line] == ["447.6", "−54.4", "501.2", "−0.8"]
 
 
@@ -76,9 +76,9 @@ def test_decimal_signs_of_a_column_lie_under_each_other(record, profile, judgeme
     ))  # fmt: skip
     document = pypdfium2.PdfDocument(certificate_pdf(record, profile, two, issue))
     page = document[0].get_textpage()
-    places = {}
+    places, table = {}, page.get_text_range().index("Reference")
     for wanted in ("502", "100.0"):
-        searcher = page.search(wanted)
+        searcher = page.search(wanted, index=table)
         index, _ = searcher.get_next()
         places[wanted] = page.get_charbox(index + 2)
         searcher.close()
@@ -197,3 +197,43 @@ def test_the_signature_never_stands_alone_on_a_page(record, profile, sample, iss
         last = readback.text_of(certificate_pdf(record, profile, sample.judgement_of(notes=notes), issue))[-1]
         assert "Please note" in last
         assert "authorized to release" in last
+
+
+def test_the_first_lines_tell_how_it_was_found_also_where_it_conforms_as_left(made, readback):
+    page = readback.text_of(made)[0]
+    top = "".join(page[: page.index("Owner")].split())
+    assert "Asleft:conformsatallpointstested." in top
+    assert "Asfound:outsidelimits.COread11%low" in top
+
+
+def test_a_unit_outside_its_limits_gets_no_due_date(record, profile, sample, issue, readback):
+    verdict = Verdict("outside-as-ordered", signable=True)
+    judgement = sample.judgement_of(points=(sample.point("co", 502.0, 395.8),), as_left=None, as_found=verdict)
+    assert "astheownerasked" not in readback.flat(certificate_pdf(record, profile, judgement, issue))
+
+
+def test_a_long_condition_is_printed_whole(sample, profile, judgement, issue, readback):
+    given = sample.record_json()
+    given["received"]["condition"] = "scratched " * 190 + "END-OF-IT"
+    said = readback.flat(certificate_pdf(sample.record_of(given), profile, judgement, issue))
+    assert "InfullunderNotes:scratched" in said
+    assert "END-OF-IT" in said
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("units", ["us", "si"])
+def test_two_cell_demo_records_take_two_pages_and_end_with_the_mark(readback, paper, units):
+    from flueproof.analyzer.profile_reader import shipped_profile
+    from flueproof.bench.judge.judge import judge_record
+    from flueproof.bench.record.reader import record_from_json
+    from flueproof.simulate.demo import demo_records
+
+    names = {"adjusted", "co-cell-replaced", "leak-in-instrument", "no-probe-came"}
+    for demo in (demo for demo in demo_records() if demo.name in names):
+        record = record_from_json(demo.record)
+        profile = shipped_profile(record.analyzer.profile.name)
+        issue = Issue("FP-1", date(2026, 11, 4), "R. Vale", paper=paper, units=units)
+        pages = readback.text_of(certificate_pdf(record, profile, judge_record(record, profile), issue))
+        assert len(pages) == 2, demo.name
+        assert "End of" in pages[-1]
+        assert "%\n" not in pages[0].replace(" %\n", "")

@@ -56,3 +56,12 @@ def test_drawings_and_numbers_pass_through_a_tree():
 
 def test_the_last_resort_keeps_latin_greek_and_cyrillic_only():
     assert plain_letters({"a": ["Ωж é שלום"]}) == {"a": ["Ωж é " + MISSING * 4]}
+
+
+def test_a_number_and_its_unit_never_part():
+    from flueproof.papers.printable import bound
+
+    assert bound("at most 0.6 %, 502 ppm, 70 °F (k = 2)") == (
+        "at most 0.6\u00a0%, 502\u00a0ppm, 70\u00a0°F (k\u00a0=\u00a02)"
+    )
+    assert bound("3 steps, 4 Pascal") == "3 steps, 4 Pascal"

@@ -5,6 +5,7 @@ from flueproof.papers.errors import TypesettingError
 from flueproof.papers.typesetting import typeset
 
 TAG = {
+    "next": "",
     "serial": "S1", "item": "Orrin 5", "owner": "Tidewater (invented)", "shop": "Bench (invented)", "job": "J-1",
     "what": "CO reads too low", "points": [], "found": "3 November 2026", "date": {"year": 2026, "month": 11, "day": 3},
 }  # fmt: skip

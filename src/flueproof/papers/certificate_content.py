@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING, Any, Final
 from flueproof.papers.content import statements
 from flueproof.papers.content.checks import action_lines, check_rows
 from flueproof.papers.content.display import name_of
-from flueproof.papers.content.outcome import PaperKind, do_not_use, paper_kind, verdict_of
-from flueproof.papers.content.references import letters_of, reference_rows, room_lines
+from flueproof.papers.content.outcome import OUTSIDE, PaperKind, do_not_use, paper_kind, verdict_of
+from flueproof.papers.content.references import letters_of, names_of, reference_rows, room_lines, stated_only
 from flueproof.papers.content.results import result_pictures, results_content
+from flueproof.papers.content.summary import found_in_words, joint_words
 from flueproof.papers.content.uncertainty import budget_rows, limit_rows, rule_words
-from flueproof.papers.content.work_done import done_in_words, item_name, work_dates, work_lines
+from flueproof.papers.content.wording import day_on_paper, on_paper
+from flueproof.papers.content.work_done import done_in_words, item_name, replaced_cells, work_dates, work_lines
 from flueproof.papers.due import date_in_words, due_date
 from flueproof.papers.printable import printable
 from flueproof.pictures.key import key_picture
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
 _DAGGER: Final = "\u2020"
 _PAPER_NAMES: Final = {"a4": "a4", "letter": "us-letter"}
 _LONG_NAME: Final = 120
+_LONG_CONDITION: Final = 160
 
 
 def certificate_content(record: Record, profile: Profile, judgement: Judgement, issue: Issue) -> dict[str, Any]:
@@ -36,15 +39,16 @@ def certificate_content(record: Record, profile: Profile, judgement: Judgement, 
     Quantities in the issue's units; every text is a string, every number is rounded text.
     Source: ISO/IEC 17025:2017, 7.8.2 and 7.8.4, second-hand.
     """
-    kind = paper_kind(record, judgement)
-    letters = letters_of(record)
+    kind = paper_kind(record, judgement, profile)
+    letters, named = letters_of(record), names_of(record)
     points, units = judgement.points, issue.units
     drawn = result_pictures([p for p in points if p.counts] or points, profile, units)
     return {
         "paper": _PAPER_NAMES[issue.paper],
         "certificate": kind.certificate,
-        "title": printable(kind.title, 160),
+        "title": printable(on_paper(kind.title), 160),
         "headline": kind.headline + (statements.READS_LOW if do_not_use(judgement) else ""),
+        "found": found_in_words(judgement, profile, units, named),
         "running": _running(record, kind, issue),
         "number": issue.number if kind.certificate else "",
         "date": {"year": issue.issued_on.year, "month": issue.issued_on.month, "day": issue.issued_on.day},
@@ -58,12 +62,12 @@ def certificate_content(record: Record, profile: Profile, judgement: Judgement, 
         "limits": limit_rows(points, profile, units, _owner_limits(record)),
         "references": reference_rows(record),
         "room": room_lines(record, units),
-        "checks": check_rows(judgement),
+        "checks": check_rows(judgement, units, named),
         "work": work_lines(record),
-        "actions": [] if kind.certificate else action_lines(verdict_of(judgement)),
-        "not_tested": [_sentence(text) for text in judgement.not_tested],
+        "actions": [] if kind.certificate else action_lines(verdict_of(judgement), units, named),
+        "not_tested": _not_tested(judgement, profile),
         "notes": _notes(record, judgement, kind, issue),
-        "words": _words(judgement),
+        "words": _words(record, judgement),
         "signer": issue.signer,
         "signed": f"{date_in_words(issue.issued_on)}",
         "end": f"End of {'certificate ' + issue.number if kind.certificate else 'bench report, job ' + record.job}",
@@ -94,16 +98,15 @@ def _shop(record: Record, kind: PaperKind, issue: Issue) -> dict[str, Any]:
 
 def _facts(record: Record, profile: Profile, kind: PaperKind, issue: Issue) -> list[dict[str, Any]]:
     analyzer, received = record.analyzer, record.received
-    due = due_of(record) if kind.certificate else None
+    due = due_of(record) if kind.certificate and kind.sticker != OUTSIDE else None
     serial = f"Serial {analyzer.serial}" + (f", firmware {analyzer.firmware}" if analyzer.firmware else "")
     item = [item_name(record), serial]
     facts = [
         ("Owner" + _DAGGER, [record.owner.name, ", ".join(record.owner.address[:6])]),
         ("Item", item),
         ("Cells", _cells(record)),
-        ("Condition", [received.condition or "Nothing noted"]),
+        ("Condition", [_condition(received.condition)]),
         ("Enclosed", [", ".join(received.enclosed) or "Nothing but the analyzer"]),
-        ("Certificate", [issue.number] if kind.certificate else ["None issued"]),
         ("Job", [record.job]),
         ("Received", [date_in_words(received.date)]),
         ("Work done", [done_in_words(record)]),
@@ -116,17 +119,23 @@ def _facts(record: Record, profile: Profile, kind: PaperKind, issue: Issue) -> l
     ]
 
 
+def _condition(said: str | None) -> str:
+    if not said:
+        return "Nothing noted"
+    return said if len(said) <= _LONG_CONDITION else "In full under Notes: " + printable(said, _LONG_CONDITION)
+
+
 def _cells(record: Record) -> list[str]:
-    lines = []
+    lines, replaced = [], replaced_cells(record)
     for cell in record.analyzer.cells:
         parts = [name_of(cell.gas)]
         if cell.serial:
             parts.append(f"serial {cell.serial}")
         if cell.made_day is not None:
-            parts.append(f"made {cell.made}")
+            parts.append(f"made {day_on_paper(str(cell.made))}")
         if cell.fitted_day is not None:
-            parts.append(f"fitted {cell.fitted}")
-        lines.append(", ".join(parts))
+            parts.append(f"fitted {day_on_paper(str(cell.fitted))}")
+        lines.append(", ".join(parts) + ("; as received, replaced in this work" if cell.gas in replaced else ""))
     return lines
 
 
@@ -141,7 +150,7 @@ def _halves(drawn: list[Picture]) -> list[list[dict[str, Any]]]:
     for picture in drawn:
         shorter = 0 if heights[0] <= heights[1] else 1
         columns[shorter].append(_drawing(picture))
-        heights[shorter] += picture.height_pt + 22.0
+        heights[shorter] += picture.height_pt + 8.0
     return columns
 
 
@@ -150,30 +159,50 @@ def _drawing(picture: Picture) -> dict[str, Any]:
     return {
         "svg": picture.svg,
         "alt": printable(f"{picture.title}. {picture.caption} {spoken}"),
-        "caption": picture.caption,
+        "title": picture.title,
+        "caption": _beside_title(picture),
         "width": round(picture.width_pt, 2),
     }
 
 
+def _beside_title(picture: Picture) -> str:
+    """Return a picture's caption as it stands beside its title: the quantity is said there already."""
+    said = picture.caption.removeprefix(picture.title.partition(": error")[0] + ": ")
+    return said.replace("the point lies inside", "inside").replace("points lie inside", "inside")
+
+
 def _notes(record: Record, judgement: Judgement, kind: PaperKind, issue: Issue) -> list[str]:
-    notes = [_sentence(note.text) for note in judgement.notes]
+    named = names_of(record)
+    notes = [_sentence(on_paper(note.text, issue.units, named)) for note in judgement.notes]
+    condition = record.received.condition
+    if condition and len(condition) > _LONG_CONDITION:
+        notes.append(_sentence(f"Condition on arrival: {condition}"))
     if kind.certificate and record.order.accredited and not issue.accredited_claim:
         notes.append(statements.NOT_ACCREDITED)
     return list(dict.fromkeys(notes))
 
 
+def _not_tested(judgement: Judgement, profile: Profile) -> list[str]:
+    """Return what was not tested: first what a whole verification needs, then the points that are optional."""
+    optional = {point.title for point in profile.points if not point.required}
+    needed = [_sentence(on_paper(text)) for text in judgement.not_tested if text not in optional]
+    extra = [on_paper(text) for text in judgement.not_tested if text in optional]
+    return needed + ([_sentence("Optional in this profile: " + "; ".join(extra))] if extra else [])
+
+
 def _sentence(text: str) -> str:
-    stripped = printable(text, 400)
+    stripped = printable(text)
     return stripped if stripped.endswith((".", "!", "?", "…")) else stripped + "."
 
 
-def _words(judgement: Judgement) -> dict[str, Any]:
+def _words(record: Record, judgement: Judgement) -> dict[str, Any]:
     close = any(point.statement == "undecided" for point in judgement.points)
     return {
         "only": statements.ONLY_THIS_ITEM,
         "uncertainty": statements.UNCERTAINTY,
-        "traceability": statements.TRACEABILITY,
+        "traceability": statements.TRACEABILITY + (statements.STATED_ONLY if stated_only(record) else ""),
         "unrounded": statements.UNROUNDED,
+        "joint": " ".join(joint_words(judgement)),
         "owner": statements.OWNER_MARK,
         "close": statements.TOO_CLOSE if close else "",
         "cautions": list(statements.CAUTIONS),

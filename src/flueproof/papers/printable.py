@@ -14,6 +14,11 @@ MISSING: Final = "\u25a1"
 LONGEST: Final = 2000
 BREAK: Final = "\u200b"
 _LONG_RUN: Final = re.compile(r"\S{24,}")
+JOINT: Final = "\u00a0"
+_BEFORE_UNIT: Final = re.compile(
+    r"(?<=\d) (?=(?:%|ppm|s|min|h|\u00b0[CF]|[hk]?Pa|mbar|inH\u2082O|mmH\u2082O|psi|K|L|mL)(?![\w]))"
+)
+_AROUND_EQUALS: Final = re.compile(r"\b([A-Za-z]) = ")
 _WHITE: Final = str.maketrans({"\t": " ", "\r": " ", "\n": " ", "\u2028": " ", "\u2029": " ", "\u0085": " "})
 
 
@@ -60,6 +65,14 @@ def printable(text: object, longest: int = LONGEST) -> str:
     return whole if len(whole) <= longest else whole[: longest - 1].rstrip() + "…"
 
 
+def bound(text: str) -> str:
+    """Return text in which a number and its unit, or a sign and its value, never part at the end of a line.
+
+    Source: SI Brochure, 9th edition, 5.4.3 (a space separates number and unit), from memory; typesetting habit.
+    """
+    return _BEFORE_UNIT.sub(JOINT, _AROUND_EQUALS.sub(f"\\1{JOINT}={JOINT}", text))
+
+
 def breakable(text: str) -> str:
     """Return text that can wrap: a run of 24 and more signs without a blank gets a place to break after each eighth.
 
@@ -75,7 +88,7 @@ def printable_tree(value: Any) -> Any:
     Source: common practice, no source.
     """
     if isinstance(value, str):
-        return breakable(printable(value))
+        return breakable(bound(printable(value)))
     if isinstance(value, dict):
         return {key: item if key in {"svg", "pad"} else printable_tree(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
+from flueproof.papers.content.checks import action_lines
 from flueproof.papers.content.display import display_of, rounded, to_places
-from flueproof.papers.content.outcome import do_not_use
+from flueproof.papers.content.outcome import do_not_use, verdict_of
 from flueproof.papers.content.work_done import item_name, work_dates
 from flueproof.papers.due import date_in_words
 from flueproof.papers.printable import printable
@@ -35,6 +36,7 @@ def tag_content(record: Record, judgement: Judgement, issue: Issue) -> dict[str,
         "job": printable(record.job, 40),
         "what": "CO does not read" if dead else "CO reads too low",
         "points": [_said(point) for point in low[:4]],
+        "next": printable(_next(judgement), 80),
         "found": date_in_words(work_dates(record)[1]),
         "date": {"year": issue.issued_on.year, "month": issue.issued_on.month, "day": issue.issued_on.day},
     }
@@ -48,6 +50,12 @@ def tag_pdf(record: Record, judgement: Judgement, issue: Issue) -> bytes | None:
     """
     content = tag_content(record, judgement, issue)
     return None if content is None else typeset("tag.typ", content)
+
+
+def _next(judgement: Judgement) -> str:
+    """Return the one next action: the first of the verdict that stands; without one the owner has to be asked."""
+    actions = action_lines(verdict_of(judgement))
+    return f"{actions[0]['do'][0].lower()}{actions[0]['do'][1:]}." if actions else "ask the owner: mend or retire."
 
 
 def _said(point: PointJudgement) -> str:

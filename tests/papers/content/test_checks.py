@@ -6,7 +6,7 @@ def test_the_gas_path_comes_first_with_its_dilution(judgement):
     rows = check_rows(judgement)
     assert rows[0]["what"] == "Gas path"
     assert rows[0]["result"] == "passed"
-    assert "Room air in the sample at most: tip 0.5 %." in rows[0]["text"]
+    assert "Room air at most: whole path 0.5 %." in rows[0]["text"]
     assert [row["result"] for row in rows[1:]] == ["passed", "passed", "noted"]
 
 
@@ -45,7 +45,18 @@ def test_actions_say_what_to_enter_and_why():
         Action("adjust", "reads low", channel="co", enter={"unit": "ppm", "value": 502}),
     ))  # fmt: skip
     assert action_lines(verdict) == [
-        {"do": "Mend the gas path (probe)", "why": "dilution 6 %"},
-        {"do": "Adjust: CO, enter 502 ppm", "why": "reads low"},
+        {"do": "Mend the gas path (probe)", "deed": "Mend the gas path (probe)", "enter": "", "why": "dilution 6 %"},
+        {"do": "Adjust: CO, enter 502 ppm", "deed": "Adjust: CO", "enter": "502 ppm", "why": "reads low"},
     ]
     assert action_lines(None) == []
+
+
+def test_the_gas_path_of_each_phase_stands_before_its_checks(sample):
+    path = {"leak": "probe", "dilution": {}, "as_left": {"leak": "none", "dilution": {"tip": {"high": 0.004}}}}
+    checks = tuple(CheckResult("s", phase, "plug-test", None, ok=True, text="Holds.") for phase in
+                   ("as-found", "as-left"))  # fmt: skip
+    rows = check_rows(sample.judgement_of(gas_path=path, checks=checks))
+    assert [(row["what"], row["phase"], row["result"]) for row in rows] == [
+        ("Gas path", "as found", "failed"), ("Plug test", "as found", "passed"),
+        ("Gas path", "as left", "passed"), ("Plug test", "as left", "passed"),
+    ]  # fmt: skip

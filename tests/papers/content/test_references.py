@@ -18,7 +18,7 @@ def test_gas_rows_give_value_uncertainty_certificate_and_expiry(record):
     rows = reference_rows(record)
     assert rows[0]["what"] == "Cylinder C-7731, lot L-20, Gas House (invented)"
     assert rows[0]["value"] == "CO 502 ppm, U 5 ppm (k = 2); balance nitrogen"
-    assert (rows[0]["certificate"], rows[0]["until"]) == ("LN-88213, 1 February 2026", "1 February 2028")
+    assert (rows[0]["certificate"], rows[0]["until"]) == ("LN-88213, 01 Feb 2026", "01 Feb 2028")
     assert "± 2 % stated, taken as rectangular" in rows[1]["value"]
     assert rows[2]["value"] == "U 0.3 °C (k = 2); source of heat u 0.4 °C"
 

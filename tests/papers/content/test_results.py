@@ -35,7 +35,7 @@ def test_the_table_has_ready_text_in_the_shops_units(judgement, profile):
     co = next(group for group in content["groups"] if group["quantity"] == "CO")
     row = co["rows"][1]
     assert row["place"] == "A, tip"
-    assert (row["reference"]["t"], row["limit"]["t"]) == ("502.0", "±25.1")
+    assert (row["reference"]["t"], row["found"]["limit"]["t"]) == ("502.0", "±25.1")
     assert [row["found"][key]["t"] for key in ("reading", "error", "U")] == ["447.6", "−54.4", "5.7"]
     assert (row["found"]["word"], row["left"]["word"]) == ("not conform", "conform")
     assert content["found"]
@@ -49,14 +49,23 @@ def test_a_missing_phase_is_a_dash_and_never_blank(sample, profile):
     assert {left[key]["t"] for key in ("reading", "error", "U")} == {"–"}
 
 
-def test_caveats_and_points_for_information_get_numbered_notes(sample, profile):
+def test_caveats_get_numbered_notes_and_points_for_information_parentheses(sample, profile):
     points = (
         sample.point("co", 502.0, 500.0, counts=False),
         sample.point("co", 100.0, 99.0, caveat="The display cannot go lower: an upper bound."),
     )
     content = results_content(points, profile, "si", {})
-    assert [note["mark"] for note in content["notes"]] == ["1", "2"]
-    assert {tuple(row["notes"]) for row in content["groups"][0]["rows"]} == {("1",), ("2",)}
+    assert [note["mark"] for note in content["notes"]] == ["1"]
+    counting, aside = content["groups"][0]["rows"]  # what counts stands first, whatever its reference
+    assert (counting["notes"], counting["counts"], counting["found"]["word"]) == (["1"], True, "conform")
+    assert (aside["notes"], aside["counts"], aside["found"]["word"]) == ([], False, "(conform)")
+    assert any("not part of the statement" in remark for remark in content["remarks"])
+
+
+def test_each_phase_has_its_own_limit(sample, profile):
+    points = (sample.point("co", 502.0, 500.0, limit=50.2), sample.point("co", 502.0, 500.0, phase="as-left"))
+    (row,) = results_content(points, profile, "si", {})["groups"][0]["rows"]
+    assert (row["found"]["limit"]["t"], row["left"]["limit"]["t"]) == ("±50.2", "±25.1")
 
 
 def test_where_a_point_was_tested_stands_in_words(sample):

@@ -27,7 +27,7 @@ def test_each_kind_of_work_has_its_line(sample):
     ]
     assert work_lines(sample.record_of(given)) == [
         "Adjusted CO, 502 ppm entered at the display.",
-        "Replaced: co cell, serial B9; case opened.",
+        "Replaced: CO cell, serial B9; case opened.",
         "New filter: particle filter.",
         "Condensate drained.",
         "Tried to adjust O₂, in air; the analyzer refused.",

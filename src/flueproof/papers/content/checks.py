@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, Final
 
 from flueproof.papers.content.display import name_of, plain_number, unit_sign
+from flueproof.papers.content.wording import on_paper
 
 if TYPE_CHECKING:
     from flueproof.bench.judgement import Action, CheckResult, Judgement, Verdict
@@ -22,8 +24,10 @@ _KINDS: Final = {
     "leak": "Gas path",
     "flow": "Flow",
 }
-_LEAKS: Final = {
-    "none": "Tight: no leak found within the uncertainty.",
+_FEEDS: Final = ("tip", "probe", "handle", "hose", "after-trap", "instrument")
+_SPANS: Final = {"tip": "whole path", "probe": "probe", "instrument": "past the inlet"}
+LEAKS: Final = {
+    "none": "Tight within the uncertainty.",
     "probe": "A leak in the probe assembly.",
     "instrument": "A leak in the instrument.",
     "unlocated": "A leak; where was not told apart.",
@@ -46,34 +50,51 @@ DEEDS: Final = {
 }
 
 
-def check_rows(judgement: Judgement) -> list[dict[str, str]]:
-    """Return one row per check: what, phase, result in words, and passed or not.
+def check_rows(judgement: Judgement, units: str = "si", named: Mapping[str, str] | None = None) -> list[dict[str, str]]:
+    """Return one row per check: what, phase, result in words, and passed or not; the gas path leads its phase.
 
     Source: common practice, no source.
     """
-    rows = [_check_row(check) for check in judgement.checks]
-    leak = judgement.gas_path.get("leak")
-    if leak:
-        said, result = _leak(str(leak), judgement.gas_path)
-        rows.insert(0, {"what": "Gas path", "phase": "", "text": said, "result": result})
+    rows = [_check_row(check, units, named) for check in judgement.checks]
+    first = "as found" if judgement.as_found is not None else "as left"
+    later = judgement.gas_path.get("as_left")
+    if isinstance(later, dict) and (row := _path_row(later, "as left")):
+        place = next((index for index, other in enumerate(rows) if other["phase"] == "as left"), len(rows))
+        rows.insert(place, row)
+    if row := _path_row(judgement.gas_path, first):
+        rows.insert(0, row)
     return rows
 
 
-def _leak(leak: str, gas_path: dict[str, Any]) -> tuple[str, str]:
+def _path_row(gas_path: Mapping[str, Any], phase: str) -> dict[str, str] | None:
+    leak = gas_path.get("leak")
+    if not leak:
+        return None
+    said, result = _leak(str(leak), gas_path)
+    return {"what": "Gas path", "phase": phase, "text": said, "result": result}
+
+
+def _leak(leak: str, gas_path: Mapping[str, Any]) -> tuple[str, str]:
     """Return what is said of the gas path and its result; a path looked at from the inlet on only is said to be so."""
     looked_at = set(gas_path.get("dilution") or {})
     if leak == "none" and looked_at and not looked_at & {"tip", "probe"}:
         said, result = "No leak found from the inlet on; the path before it was not tested.", "in part"
     else:
-        said = _LEAKS.get(leak, leak)
+        said = LEAKS.get(leak, leak)
         result = {"none": "passed", "cannot-tell": "open"}.get(leak, "failed")
     return said + _dilution(gas_path), result
 
 
-def _check_row(check: CheckResult) -> dict[str, str]:
+def check_name(check: CheckResult) -> str:
+    """Return what a check is called: "Response time, CO".
+
+    Source: common practice, no source.
+    """
     what = _KINDS.get(check.kind, check.kind.replace("-", " ").capitalize())
-    if check.channel:
-        what += f", {name_of(check.channel)}"
+    return what + (f", {name_of(check.channel)}" if check.channel else "")
+
+
+def _check_row(check: CheckResult, units: str, named: Mapping[str, str] | None) -> dict[str, str]:
     text = check.text
     if check.value is not None and math.isfinite(check.value) and check.limit is not None:
         unit = unit_sign(check.unit) if check.unit else ""
@@ -82,32 +103,37 @@ def _check_row(check: CheckResult) -> dict[str, str]:
             text = f"{text.rstrip('.')}: {value} {unit} (limit {limit} {unit})."
     result = {True: "passed", False: "failed", None: "noted"}[check.ok]
     phase = "as found" if check.phase == "as-found" else "as left" if check.phase == "as-left" else ""
-    return {"what": what, "phase": phase, "text": text, "result": result}
+    return {"what": check_name(check), "phase": phase, "text": on_paper(text, units, named), "result": result}
 
 
-def _dilution(gas_path: dict[str, Any]) -> str:
+def _dilution(gas_path: Mapping[str, Any]) -> str:
+    given = gas_path.get("dilution") or {}
     parts = []
-    for feed, entry in (gas_path.get("dilution") or {}).items():
+    for feed in sorted(given, key=lambda name: _FEEDS.index(name) if name in _FEEDS else len(_FEEDS)):
+        entry = given[feed]
         if isinstance(entry, dict) and isinstance(entry.get("high"), (int, float)):
-            place = {"instrument": "inlet"}.get(feed, feed)
-            parts.append(f"{place} {100 * entry['high']:.1f} %")
-    return f" Room air in the sample at most: {', '.join(parts)}." if parts else ""
+            parts.append(f"{_SPANS.get(feed, feed)} {100 * entry['high']:.1f} %")
+    return f" Room air at most: {', '.join(parts)}." if parts else ""
 
 
-def action_lines(verdict: Verdict | None) -> list[dict[str, str]]:
-    """Return the ordered actions of a verdict: what to do and why.
+def action_lines(
+    verdict: Verdict | None, units: str = "si", named: Mapping[str, str] | None = None
+) -> list[dict[str, str]]:
+    """Return the ordered actions of a verdict: what to do (whole, and the deed alone), what to enter, and why.
 
     Source: bench record, format 1 (own format).
     """
-    return [_action(action) for action in verdict.actions] if verdict else []
+    return [_action(action, units, named) for action in verdict.actions] if verdict else []
 
 
-def _action(action: Action) -> dict[str, str]:
+def _action(action: Action, units: str, named: Mapping[str, str] | None) -> dict[str, str]:
     said = DEEDS.get(action.do, action.do.replace("-", " ").capitalize())
     if action.channel:
         said += f": {name_of(action.channel)}"
     if action.where:
         said += f" ({action.where})"
+    deed, enter = said, ""
     if action.enter and isinstance(action.enter.get("value"), (int, float)):
-        said += f", enter {plain_number(float(action.enter['value']))} {unit_sign(str(action.enter.get('unit', '')))}"
-    return {"do": said, "why": action.why}
+        enter = f"{plain_number(float(action.enter['value']))} {unit_sign(str(action.enter.get('unit', '')))}"
+        said += f", enter {enter}"
+    return {"do": said, "deed": deed, "enter": enter, "why": on_paper(action.why, units, named)}

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Final
 from flueproof.papers.content.work_done import was_adjusted, was_repaired
 
 if TYPE_CHECKING:
+    from flueproof.analyzer.profile import Profile
     from flueproof.bench.judgement import Judgement, PointJudgement, Verdict
     from flueproof.bench.record.record import Record
 
 SIGNED_OUTCOMES: Final = frozenset({"ready-to-sign", "outside-as-ordered", "limited"})
+OUTSIDE: Final = "OUTSIDE LIMITS"
 CO_CHANNELS: Final = frozenset({"co", "co_high"})
 _REPORT_HEADLINES: Final = {
     "work-needed": "Work is needed before this analyzer can be certified.",
@@ -45,8 +47,8 @@ def verdict_of(judgement: Judgement) -> Verdict | None:
     return judgement.as_left if judgement.as_left is not None else judgement.as_found
 
 
-def paper_kind(record: Record, judgement: Judgement) -> PaperKind:
-    """Return the paper that belongs to a judgement.
+def paper_kind(record: Record, judgement: Judgement, profile: Profile | None = None) -> PaperKind:
+    """Return the paper that belongs to a judgement; with the profile, a limited title names only what it requires.
 
     Source: own rule; ISO/IEC 17025:2017, 7.8.2.1 a (title), second-hand.
     """
@@ -59,18 +61,39 @@ def paper_kind(record: Record, judgement: Judgement) -> PaperKind:
     if outcome == "outside-as-ordered":
         title = "Verification report: outside limits, returned as ordered"
         return PaperKind(True, title, "Outside the limits at one or more points; returned unadjusted, as ordered.",
-                         "OUTSIDE LIMITS")  # fmt: skip
+                         OUTSIDE)  # fmt: skip
     if outcome == "limited":
-        missing = named(judgement.not_tested)
+        missing = named(lacking(judgement.not_tested, profile))
         title = f"Limited verification: {missing} not tested" if missing else "Limited verification"
-        return PaperKind(True, title, "Conforms at the points tested; parts were not tested.", "LIMITED")
+        return PaperKind(True, title, "Conforms at the points tested; what the title names was not tested.", "LIMITED")
     if judgement.as_left is None:
         return PaperKind(True, "Verification certificate", "Conforms at all points tested.", "VERIFIED")
-    headline = "Conforms at all points tested, as left."
+    headline = "As left: conforms at all points tested."
     if was_adjusted(record):
         return PaperKind(True, "Calibration certificate (verification and adjustment)", headline, "CALIBRATED")
     title = "Verification certificate after repair" if was_repaired(record) else "Verification certificate"
     return PaperKind(True, title, headline, "VERIFIED")
+
+
+def lacking(not_tested: tuple[str, ...], profile: Profile | None) -> tuple[str, ...]:
+    """Return what was missing to be whole: parts that did not come and required points, without optional points.
+
+    Points on the probe itself go with a probe that did not come.
+    Source: own rule.
+    """
+    points = {point.title: point for point in profile.points} if profile is not None else {}
+    parts = [text for text in not_tested if text not in points]
+    no_probe = any(text.lower().startswith("probe") for text in parts)
+    required = [
+        text
+        for text in not_tested
+        if text in points and points[text].required and not (no_probe and points[text].of == "probe")
+    ]
+    return tuple(parts + required)
+
+
+def _in_sentence(text: str) -> str:
+    return text[0].lower() + text[1:] if text[1:2].islower() else text
 
 
 def named(not_tested: tuple[str, ...], most: int = 3) -> str:
@@ -79,7 +102,8 @@ def named(not_tested: tuple[str, ...], most: int = 3) -> str:
     Source: common practice, no source.
     """
     short = [text.split(":")[0].split(" (")[0].strip().rstrip(".") for text in not_tested]
-    short = [text.removesuffix(" not tested").strip() for text in short if text]
+    short = [_in_sentence(text.removesuffix(" not tested").strip()) for text in short if text]
+    short = [text.replace(", ", " ") if len(short) > 1 else text for text in short]
     if len(short) > most:
         return ", ".join(short[: most - 1]) + f" and {len(short) - most + 1} more"
     return " and ".join([", ".join(short[:-1]), short[-1]] if len(short) > 1 else short)

@@ -8,7 +8,7 @@ from flueproof.analyzer.units import to_core
 from flueproof.bench.record.references import FlowMeter, Manometer, TestGas, Thermometer
 from flueproof.bench.record.steps.surroundings import RoomStep
 from flueproof.papers.content.display import display_of, name_of, plain_number, unit_sign
-from flueproof.papers.due import date_in_words
+from flueproof.papers.due import date_short
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -42,6 +42,29 @@ def reference_rows(record: Record) -> list[dict[str, str]]:
     ]
 
 
+def names_of(record: Record) -> dict[str, str]:
+    """Return what every reference is called in a sentence of a paper: "A (cylinder C-7731)", by its key.
+
+    Source: common practice, no source.
+    """
+    letters = letters_of(record)
+    named = {}
+    for key, reference in record.references.items():
+        if isinstance(reference, TestGas):
+            what = f"cylinder {reference.number}" if reference.number else "test gas"
+        else:
+            what = reference.kind.replace("-", " ")
+        named[key] = f"{letters[key]} ({what})" if key in letters else what
+    return named
+
+
+def stated_only(record: Record) -> bool:
+    """Return whether a reference that was used has only a stated accuracy, no uncertainty (own rule)."""
+    used = (record.references[key] for key in letters_of(record))
+    gases = (reference for reference in used if isinstance(reference, TestGas))
+    return any(component.stated_accuracy_pct is not None for gas in gases for component in gas.components.values())
+
+
 def _row(reference: TestGas | Thermometer | Manometer | FlowMeter) -> dict[str, str]:
     if isinstance(reference, TestGas):
         parts = [f"Cylinder {reference.number}" if reference.number else "Test gas"]
@@ -53,8 +76,8 @@ def _row(reference: TestGas | Thermometer | Manometer | FlowMeter) -> dict[str, 
         return {
             "what": ", ".join(parts),
             "value": "; ".join(values) + f"; balance {reference.balance}",
-            "certificate": f"{reference.certificate}, {date_in_words(reference.certified)}",
-            "until": date_in_words(reference.expires),
+            "certificate": f"{reference.certificate}, {date_short(reference.certified)}",
+            "until": date_short(reference.expires),
         }
     kind = {"thermometer": "Thermometer", "manometer": "Manometer", "flow-meter": "Flow meter"}[reference.kind]
     value = f"U {plain_number(reference.expanded_uncertainty)} {unit_sign(reference.unit)} (k = {reference.k:g})"
@@ -64,7 +87,7 @@ def _row(reference: TestGas | Thermometer | Manometer | FlowMeter) -> dict[str, 
         "what": kind,
         "value": value,
         "certificate": reference.certificate,
-        "until": date_in_words(reference.due),
+        "until": date_short(reference.due),
     }
 
 

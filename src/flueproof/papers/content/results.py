@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
+from flueproof.papers.content import statements
 from flueproof.papers.content.display import (
     DASH,
     Display,
@@ -16,6 +17,7 @@ from flueproof.papers.content.display import (
     rounded,
     to_places,
 )
+from flueproof.papers.content.wording import on_paper
 from flueproof.pictures.error_picture import ErrorMark, error_picture
 from flueproof.pictures.grammar import WORDS
 
@@ -49,6 +51,11 @@ class Pair:
         point = self.found if self.found is not None else self.left
         assert point is not None  # noqa: S101  (a pair is made of at least one point)
         return point
+
+    @property
+    def counts(self) -> bool:
+        """Whether a point of the pair is part of the statement of conformity (own rule)."""
+        return any(point is not None and point.counts for point in (self.found, self.left))
 
 
 def pairs_of(points: Sequence[PointJudgement]) -> list[Pair]:
@@ -106,7 +113,10 @@ def results_content(
     notes: list[str] = []
     groups = []
     for channel in dict.fromkeys(pair.any.channel for pair in pairs):
-        mine = sorted((p for p in pairs if p.any.channel == channel), key=lambda p: abs(p.any.reference))
+        mine = sorted(
+            (pair for pair in pairs if pair.any.channel == channel),
+            key=lambda pair: (not pair.counts, abs(pair.any.reference)),
+        )
         for pair in mine:
             pair.notes = [_noted(text, notes) for text in _remarks(pair)]
         display = display_of(mine[0].any.unit, units)
@@ -117,7 +127,17 @@ def results_content(
         "left": any(pair.left is not None for pair in pairs),
         "groups": groups,
         "notes": [{"mark": str(index + 1), "text": text} for index, text in enumerate(notes)],
+        "remarks": _table_remarks(points, groups),
     }
+
+
+def _table_remarks(points: Sequence[PointJudgement], groups: Sequence[Mapping[str, Any]]) -> list[str]:
+    remarks = []
+    if any(not point.counts for point in points):
+        remarks.append(statements.IN_PARENTHESES)
+    if any(" / " in row["reference"]["t"] for group in groups for row in group["rows"]):
+        remarks.append(statements.TWO_REFERENCES)
+    return remarks
 
 
 def channel_title(channel: str, profile: Profile) -> str:
@@ -135,9 +155,7 @@ def _remarks(pair: Pair) -> list[str]:
         if point is None:
             continue
         if point.caveat:
-            remarks.append(point.caveat)
-        if not point.counts:
-            remarks.append("For information only; not part of the statement.")
+            remarks.append(on_paper(point.caveat))
     return list(dict.fromkeys(remarks))
 
 
@@ -148,22 +166,20 @@ def _noted(text: str, notes: list[str]) -> int:
 
 
 def _rows(pairs: Sequence[Pair], display: Display, letters: Mapping[str, str]) -> list[dict[str, Any]]:
-    columns: dict[str, list[str]] = {key: [] for key in ("reference", "limit")}
     phases = {phase: [_cells(getattr(pair, phase), display) for pair in pairs] for phase in ("found", "left")}
+    references = []
     for pair in pairs:
         like = _u_text(pair.any, display)
-        references = [to_places(display.value(p.reference), like) for p in (pair.found, pair.left) if p is not None]
-        limits = ["\u00b1" + to_places(display.difference(p.limit), like) for p in (pair.found, pair.left) if p]
-        columns["reference"].append(" / ".join(dict.fromkeys(references)))
-        columns["limit"].append(" / ".join(dict.fromkeys(limits)))
-    reference, limit = aligned(columns["reference"]), aligned(columns["limit"])
+        shown = [to_places(display.value(p.reference), like) for p in (pair.found, pair.left) if p is not None]
+        references.append(" / ".join(dict.fromkeys(shown)))
+    reference = aligned(references)
     blocks = {phase: _aligned_block(cells) for phase, cells in phases.items()}
     return [
         {
             "place": place_in_words(pair.any, letters.get(pair.any.reference_id or "", "")),
             "notes": [str(note) for note in pair.notes],
+            "counts": pair.counts,
             "reference": reference[row],
-            "limit": limit[row],
             "found": blocks["found"][row],
             "left": blocks["left"][row],
         }
@@ -175,21 +191,41 @@ def _u_text(point: PointJudgement, display: Display) -> str:
     return rounded(0.0, display.difference(point.U))[1]
 
 
-def _cells(point: PointJudgement | None, display: Display) -> tuple[str, str, str, str, str]:
-    """Return reading, error, U, statement and its word as text."""
+@dataclass(frozen=True, slots=True)
+class _Cells:
+    """One point's cells as text; `statement` is "none" where the phase has no such point."""
+
+    reading: str
+    error: str
+    expanded: str
+    limit: str
+    statement: str
+    word: str
+    counts: bool
+
+
+def _cells(point: PointJudgement | None, display: Display) -> _Cells:
     if point is None:
-        return DASH, DASH, DASH, "none", DASH
-    word = WORDS[point.statement]
+        return _Cells(DASH, DASH, DASH, DASH, "none", DASH, counts=False)
+    word = WORDS[point.statement] if point.counts else f"({WORDS[point.statement]})"
+    limit = "\u00b1" + to_places(display.difference(point.limit), _u_text(point, display))
     if not math.isfinite(point.settled):
-        return "none", DASH, DASH, point.statement, word
+        return _Cells("none", DASH, DASH, limit, point.statement, word, point.counts)
     error, expanded = rounded(display.difference(point.error), display.difference(point.U))
-    return to_places(display.value(point.settled), expanded), error, expanded, point.statement, word
+    reading = to_places(display.value(point.settled), expanded)
+    return _Cells(reading, error, expanded, limit, point.statement, word, point.counts)
 
 
-def _aligned_block(cells: Sequence[tuple[str, str, str, str, str]]) -> list[dict[str, Any]]:
-    reading, error, expanded = (aligned(cell[index] for cell in cells) for index in range(3))
+def _aligned_block(cells: Sequence[_Cells]) -> list[dict[str, Any]]:
+    columns = {
+        "reading": aligned(cell.reading for cell in cells),
+        "error": aligned(cell.error for cell in cells),
+        "U": aligned(cell.expanded for cell in cells),
+        "limit": aligned(cell.limit for cell in cells),
+    }
     return [
-        {"reading": reading[row], "error": error[row], "U": expanded[row], "statement": cell[3], "word": cell[4]}
+        {name: column[row] for name, column in columns.items()}
+        | {"statement": cell.statement, "word": cell.word, "counts": cell.counts}
         for row, cell in enumerate(cells)
     ]
 
@@ -209,19 +245,20 @@ def result_pictures(points: Sequence[PointJudgement], profile: Profile, units: s
         for pair in mine:
             for point, phase in ((pair.found, "found"), (pair.left, "left")):
                 if point is not None:
-                    marks.append(_mark(point, display, phase if two_phases else ""))
-        pictures.append(error_picture(channel_title(channel, profile), display.sign, marks))
+                    like = _u_text(pair.any, display)
+                    marks.append(_mark(point, display, phase if two_phases else "", like))
+        pictures.append(error_picture(channel_title(channel, profile), display.sign, marks, label_pt=96.0))
     return pictures
 
 
-def _mark(point: PointJudgement, display: Display, phase: str) -> ErrorMark:
+def _mark(point: PointJudgement, display: Display, phase: str, like: str) -> ErrorMark:
     error, expanded, limit, guard = (
         display.difference(value) for value in (point.error, point.U, point.limit, point.guard)
     )
     error_text, expanded_text = rounded(error, expanded)
-    reference = to_places(display.value(point.reference), expanded_text)
+    reference = to_places(display.value(point.reference), like)
     place = PLACES.get(point.feed or "", "") or _PARTS.get(point.of or "", "").removeprefix("air ")
-    label = " ".join(part for part in (reference, place, phase) if part)
+    label = " ".join(part for part in (reference, place) if part) + (f", as {phase}" if phase else "")
     limit_text = "\u00b1" + to_places(limit, expanded_text)
     return ErrorMark(
         label, error, expanded, -limit, limit, point.statement, error_text,

@@ -7,13 +7,14 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from flueproof.metrology.conformity import decision_rule, rule_in_words
-from flueproof.papers.content.display import DASH, display_of, plain_number, rounded, to_places
-from flueproof.papers.content.results import channel_title, place_in_words
+from flueproof.papers.content.display import DASH, MINUS, display_of, plain_number, rounded, to_places
+from flueproof.papers.content.results import PLACES, channel_title
 
 if TYPE_CHECKING:
     from flueproof.analyzer.profile import Profile
     from flueproof.bench.judgement import Judgement, PointJudgement
 
+_SHORT = {"reference certificate": "certificate", "spread of the source": "source spread"}
 _SMALL_SHARE = 0.01  # of the variance; smaller contributions are left out of the summary, and its head says so
 
 
@@ -39,11 +40,15 @@ def _budget_row(point: PointJudgement, title: str, units: str, letters: Mapping[
     like = expanded if "." in expanded else expanded + ".0"
     lines = sorted((line for line in point.budget if line.u > 0), key=lambda line: -line.u)
     least = _SMALL_SHARE * point.u**2
-    said = [f"{line.name} {_short(display.difference(line.u), like)}" for line in lines if line.u**2 >= least]
+    said = [
+        f"{_SHORT.get(line.name, line.name)} {_short(display.difference(line.u), like)}"
+        for line in lines
+        if line.u**2 >= least
+    ]
     reference = to_places(display.value(point.reference), expanded)
-    place = place_in_words(point, letters.get(point.reference_id or "", ""))
+    place = [letters.get(point.reference_id or "", ""), PLACES.get(point.feed or "", "")]
     return {
-        "point": f"{title} {reference} {display.sign}{', ' + place if place else ''}",
+        "point": ", ".join([f"{title} {reference} {display.sign}", *(part for part in place if part)]),
         "parts": "; ".join(said),
         "u": _short(display.difference(point.u), like),
         "dof": "\u221e" if point.dof is None or not math.isfinite(point.dof) else f"{point.dof:.0f}",
@@ -113,6 +118,5 @@ def rule_words(judgement: Judgement) -> str:
     Source: ISO/IEC 17025:2017, 7.8.6.2; ILAC-G8:09/2019, second-hand.
     """
     rule = judgement.decision_rule
-    if rule.get("words"):
-        return str(rule["words"])
-    return rule_in_words(decision_rule(str(rule["name"]), rule.get("r")))
+    said = rule.get("words") or rule.get("text") or rule_in_words(decision_rule(str(rule["name"]), rule.get("r")))
+    return str(said).replace(" - ", f" {MINUS} ")

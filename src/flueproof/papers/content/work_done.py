@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from flueproof.bench.record.steps.surroundings import SettingsStep
 from flueproof.bench.record.steps.work import AdjustStep, DrainStep, PartStep, UpkeepStep
 from flueproof.papers.content.display import name_of, plain_number, unit_sign
 from flueproof.papers.due import date_in_words
+
+GASES: Final = frozenset({"o2", "co", "no", "no2", "so2", "co2", "h2"})
 
 if TYPE_CHECKING:
     from flueproof.bench.record.record import Record
@@ -71,7 +73,7 @@ def _line(step: AnyStep) -> str | None:
         return _adjustment(step)
     if isinstance(step, PartStep):
         serial = f", serial {step.serial}" if step.serial else ""
-        return f"{step.done.capitalize()}: {step.what}{serial}{'; case opened' if step.opened_case else ''}."
+        return f"{step.done.capitalize()}: {_part(step.what)}{serial}{'; case opened' if step.opened_case else ''}."
     if isinstance(step, UpkeepStep):
         done = {"cleaned": "Cleaned", "reseated": "Reseated", "new-filter": "New filter"}[step.done]
         return done + (f": {step.what}." if step.what else ".")
@@ -80,6 +82,22 @@ def _line(step: AnyStep) -> str | None:
     if isinstance(step, SettingsStep) and step.changed:
         return "Settings changed: " + ", ".join(f"{key} {value}" for key, value in step.changed.items()) + "."
     return None
+
+
+def _part(what: str) -> str:
+    """Return a part's name with its gas as the papers write it: "co cell" is "CO cell"."""
+    first, blank, rest = what.partition(" ")
+    return name_of(first) + blank + rest if first in GASES else what
+
+
+def replaced_cells(record: Record) -> frozenset[str]:
+    """Return the gases whose cell was replaced in this record.
+
+    Source: bench record, format 1 (own format).
+    """
+    parts = (step for step in record.standing_steps() if isinstance(step, PartStep) and step.done == "replaced")
+    words = (part.what.lower().split() for part in parts)
+    return frozenset(word for said in words if "cell" in said for word in said if word in GASES)
 
 
 def _adjustment(step: AdjustStep) -> str:

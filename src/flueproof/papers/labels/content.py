@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from flueproof.bench.record.steps.step import MeasuringStep
 from flueproof.papers.certificate_content import due_of
-from flueproof.papers.content.outcome import paper_kind
+from flueproof.papers.content.outcome import OUTSIDE, paper_kind
 from flueproof.papers.content.work_done import work_dates
 from flueproof.papers.due import date_short
 from flueproof.papers.printable import printable
@@ -25,6 +25,7 @@ class Sticker:
     shop: str
     serial: str
     done: str
+    day: str
     technician: str
     certificate: str
     due: str
@@ -41,16 +42,17 @@ def sticker_of(record: Record, judgement: Judgement, issue: Issue) -> Sticker | 
     kind = paper_kind(record, judgement)
     if not kind.certificate or kind.sticker is None:
         return None
-    due = due_of(record) if kind.sticker != "OUTSIDE LIMITS" else None
-    warning = {"OUTSIDE LIMITS": "OUTSIDE LIMITS, see certificate", "LIMITED": "LIMITED, see certificate"}
-    word = "Calibrated" if kind.sticker == "CALIBRATED" else "Verified"
+    due = due_of(record) if kind.sticker != OUTSIDE else None
+    warning = {OUTSIDE: "OUTSIDE LIMITS, see certificate", "LIMITED": "LIMITED, see certificate"}
+    words = {"CALIBRATED": "Calibrated", OUTSIDE: "Tested", "LIMITED": "Tested in part"}
     return Sticker(
         shop=printable(record.shop.name, 60),
         serial=printable(record.analyzer.serial, 32),
-        done=f"{word} {date_short(work_dates(record)[1])}",
+        done=words.get(kind.sticker, "Verified"),
+        day=date_short(work_dates(record)[1]),
         technician=printable(_technician(record, issue), 40),
         certificate=printable(issue.number, 40),
-        due=f"Due {date_short(due)}" if due else "",
+        due=date_short(due) if due else "",
         warning=warning.get(kind.sticker, ""),
         code=code_text(issue, record.analyzer.serial),
     )

@@ -48,9 +48,9 @@ def sticker_zpl(sticker: Sticker, size: LabelSize) -> str:
 
 def _rows(sticker: Sticker) -> list[tuple[str, float]]:
     """Return the lines with their share of the label's height."""
-    rows = [(sticker.shop, 0.09), (sticker.serial, 0.24), (sticker.done, 0.115)]
+    rows = [(sticker.shop, 0.09), (sticker.serial, 0.24), (f"{sticker.done} {sticker.day}", 0.115)]
     if sticker.due:
-        rows.append((sticker.due, 0.115))
+        rows.append((f"Due {sticker.due}", 0.115))
     rows.append((sticker.certificate, 0.1))
     rows.append((f"by {sticker.technician}", 0.09))
     if sticker.warning:
