@@ -77,3 +77,15 @@ def test_one_bottle_used_twice_is_one_error():
     """Two readings on one bottle agree with each other however far the bottle is off."""
     twice = (point(100.0, 95.0), point(502.0, 477.0, bottle="b"), point(502.0, 477.5, bottle="b", feed="tip"))
     assert check_of(*twice, point(1500.0, 1425.0)).ok is True
+
+
+def test_cans_of_one_lot_move_together():
+    """JCGM 100:2008, F.1.2.3: one cause shifts both, so a shift of both is no bend."""
+
+    def of_lot(reference, settled, lot):
+        return point(reference, settled, u=0.3, reference_u=6.0, budget=(BudgetLine("gas", 6.0, shared=lot),))
+
+    shifted = ((100.0, 100.0), (502.0, 512.0), (503.0, 513.0))
+    together = check_of(*(of_lot(*pair, "lot 7") for pair in shifted))
+    apart = check_of(*(of_lot(*pair, f"bottle {pair[0]}") for pair in shifted))
+    assert together.detail["chi_square"] != pytest.approx(apart.detail["chi_square"], rel=1e-3)

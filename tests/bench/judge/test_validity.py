@@ -110,6 +110,19 @@ def test_gas_too_early_after_high_co(start, notes, minutes, unfit):
     assert found == ([("too-early-after-high-co", "s4", True)] if unfit else [])
 
 
+def test_high_co_on_a_struck_step_was_on_the_cell_all_the_same(start, notes):
+    visit = start(references=(CO, "cyl-ir-low"))
+    begun = visit.clock
+    struck = visit.test_gas("cyl-ir-low", "tip")
+    visit.clock = begun
+    visit.wait(10)
+    visit.test_gas(CO, "tip")
+    visit.happening("strike", strikes=struck, why="wrong bottle")
+    assert [note for note in notes(visit) if note[0] == "too-early-after-high-co"] == [
+        ("too-early-after-high-co", "s4", True)
+    ]
+
+
 @pytest.mark.parametrize(("hours", "unfit"), [(3.0, True), (4.1, False)])
 def test_gas_too_early_after_a_new_cell(start, notes, read, hours, unfit):
     visit = start()

@@ -94,13 +94,18 @@ def _line(said: LinearityCheck, contents: Sequence[float]) -> dict[str, Any]:
     return detail
 
 
+def _cause(point: PointJudgement) -> str | None:
+    """What the reference's error is shared by: the lot or the bottle, as its budget line names it."""
+    return next((line.shared for line in point.budget if line.shared is not None), point.reference_id)
+
+
 def _covariance(points: Sequence[PointJudgement], extra: int, least: float) -> NDArray[np.float64]:
     """References of one bottle move together; `extra` places at the end stand alone with uncertainty `least`."""
     count = len(points)
     matrix = np.zeros((count + extra, count + extra))
     for row, one in enumerate(points):
         for column, other in enumerate(points):
-            if one.reference_id == other.reference_id:
+            if _cause(one) == _cause(other):
                 matrix[row, column] = one.reference_u * other.reference_u
         matrix[row, row] += (1e-3 * one.reference_u) ** 2 + (0.1 * least) ** 2  # keeps the matrix regular
     for place in range(count, count + extra):

@@ -117,10 +117,11 @@ def _warm_up(record: Record, profile: Profile) -> Iterable[Note]:
 def _recovery(record: Record, profile: Profile) -> Iterable[Note]:
     rule = profile.recovery_after_high_co
     high_at: datetime | None = None
-    for step in record.standing_steps():
+    standing = {step.id for step in record.standing_steps()}
+    for step in record.steps:  # struck ones too: the cell did see their gas
         if not isinstance(step, TestGasStep | SwapTestStep):
             continue
-        if high_at is not None and step.at < high_at + timedelta(minutes=rule.minutes):
+        if step.id in standing and high_at is not None and step.at < high_at + timedelta(minutes=rule.minutes):
             yield Note(
                 "too-early-after-high-co",
                 f"CO above {rule.ppm:g} ppm was on the cell {(step.at - high_at).total_seconds() / 60:.0f} min before; "
