@@ -2,6 +2,7 @@ import math
 
 import pytest
 
+from flueproof.bench.judgement import Action, Verdict
 from flueproof.papers.tag import tag_content, tag_pdf
 
 
@@ -26,6 +27,17 @@ def test_a_dead_cell_is_called_dead(sample, record, issue, settled):
 
 def test_no_tag_where_the_unit_was_made_good(record, judgement, issue):
     assert tag_pdf(record, judgement, issue) is None
+
+
+def test_the_tag_says_the_one_next_action_and_has_room_to_write_that_the_owner_was_told(
+    sample, record, low, issue, readback
+):
+    work = Verdict("work-needed", (Action("adjust", "low", channel="co", enter={"unit": "ppm", "value": 502}),))
+    judged = sample.judgement_of(points=low.points, as_left=None, as_found=work)
+    assert tag_content(record, judged, issue)["next"] == "adjust: CO, enter 502 ppm."
+    assert "Ownertoldon" in readback.flat(tag_pdf(record, judged, issue))
+    plain = sample.judgement_of(points=low.points, as_left=None, as_found=Verdict("outside-as-ordered"))
+    assert tag_content(record, plain, issue)["next"] == "ask the owner: mend or retire."
 
 
 def test_long_names_stay_on_one_tag(sample, low, issue, readback):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any, Final
 
 from flueproof.papers.content import statements
@@ -31,6 +32,7 @@ _DAGGER: Final = "\u2020"
 _PAPER_NAMES: Final = {"a4": "a4", "letter": "us-letter"}
 _LONG_NAME: Final = 120
 _LONG_CONDITION: Final = 160
+_LONG_NOTE: Final = 1200
 
 
 def certificate_content(record: Record, profile: Profile, judgement: Judgement, issue: Issue) -> dict[str, Any]:
@@ -115,7 +117,7 @@ def _facts(record: Record, profile: Profile, kind: PaperKind, issue: Issue) -> l
         ("Due" + _DAGGER, [f"{date_in_words(due)}, as the owner asked"] if due else []),
     ]
     return [
-        {"name": name, "lines": [printable(line, 200) for line in lines if line]} for name, lines in facts if any(lines)
+        {"name": name, "lines": [printable(line, 800) for line in lines if line]} for name, lines in facts if any(lines)
     ]
 
 
@@ -176,7 +178,7 @@ def _notes(record: Record, judgement: Judgement, kind: PaperKind, issue: Issue) 
     notes = [_sentence(on_paper(note.text, issue.units, named)) for note in judgement.notes]
     condition = record.received.condition
     if condition and len(condition) > _LONG_CONDITION:
-        notes.append(_sentence(f"Condition on arrival: {condition}"))
+        notes += wrap(f"Condition on arrival: {printable(condition)}", _LONG_NOTE)
     if kind.certificate and record.order.accredited and not issue.accredited_claim:
         notes.append(statements.NOT_ACCREDITED)
     return list(dict.fromkeys(notes))

@@ -50,6 +50,25 @@ def test_what_is_no_plain_pass_says_so(sample, record, issue, readback, outcome,
     assert ("Due" in readback.flat(made)) == (outcome == "limited")
 
 
+@pytest.mark.parametrize("name", sorted(shipped_sizes().single))
+@pytest.mark.parametrize("warning", ["", "LIMITED, see certificate"])
+def test_no_line_lies_over_another(sticker, readback, name, warning):
+    import dataclasses
+
+    import pypdfium2
+
+    full = dataclasses.replace(sticker, warning=warning, done="Tested in part")
+    document = pypdfium2.PdfDocument(sticker_pdf(full, shipped_sizes().label(name), DAY))
+    page = document[0].get_textpage()
+    found = [page.get_rect(index) for index in range(page.count_rects())]
+    page.close()
+    document.close()
+    for index, (left, low, right, high) in enumerate(found):
+        for other_left, other_low, other_right, other_high in found[index + 1 :]:
+            apart_across = min(right, other_right) - max(left, other_left) <= 0.5
+            assert apart_across or min(high, other_high) - max(low, other_low) <= 0.5
+
+
 def test_no_certificate_no_sticker(sample, record, issue):
     assert sticker_of(record, sample.judgement_of(as_left=None), issue) is None
 
