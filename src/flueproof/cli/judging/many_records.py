@@ -5,26 +5,23 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
-from collections import deque
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from flueproof.cli.judging.setting import Setting
 
 if TYPE_CHECKING:
-    from flueproof.cli.judging.one_record import Answer, Bench
+    from flueproof.cli.judging.one_record import Answer
 
 FEW_RECORDS: Final = 8
-_CHUNK: Final = 4
-_CHUNKS_PER_PROCESS: Final = 4
+_AHEAD_PER_PROCESS: Final = 16
+_MOST_PROCESSES: Final = 60  # Windows waits for no more than 63 pipes at once
 _ONE_THREAD: Final = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 _LOADED_BEFORE: Final = ["flueproof.cli.judging.one_record", "flueproof.papers.papers_for"]
-
-_bench: Bench | None = None
 
 
 def processors() -> int:
@@ -49,9 +46,8 @@ def answers(paths: Sequence[Path], setting: Setting, jobs: int) -> Iterator[Answ
         if few:
             yield from (answer(path, bench) for path in paths)
             return
-    chunks = [paths[start : start + _CHUNK] for start in range(0, len(paths), _CHUNK)]
     with one_thread_each():
-        yield from _side_by_side(deque(chunks), setting, min(jobs, len(chunks)))
+        yield from _side_by_side(paths, setting, min(jobs, len(paths), _MOST_PROCESSES))
 
 
 @contextmanager
@@ -69,73 +65,104 @@ def one_thread_each() -> Iterator[None]:
                 os.environ[name] = value
 
 
-def new_pool(jobs: int, prepare: Callable[..., None], *given: object) -> ProcessPoolExecutor:
-    """Return a pool of fresh processes: forked from one that has loaded the rooms where the system can."""
-    method = "forkserver" if "forkserver" in multiprocessing.get_all_start_methods() else "spawn"
-    context = multiprocessing.get_context(method)
-    if method == "forkserver":
-        context.set_forkserver_preload(_LOADED_BEFORE)
-    return ProcessPoolExecutor(jobs, context, initializer=prepare, initargs=given)
+class _Worker:
+    """A process that judges one record after the other, and the place of the record it has in hand."""
+
+    def __init__(self, setting: Setting) -> None:
+        context = _context()
+        self.connection, theirs = context.Pipe()
+        self.process: BaseProcess = context.Process(target=_work, args=(theirs, setting), daemon=True)
+        self.process.start()
+        theirs.close()
+        self.place: int | None = None
+
+    def give(self, place: int, path: Path) -> None:
+        """Hand over a record; whether the process still lives is seen when its answer is read."""
+        self.place = place
+        try:
+            self.connection.send(path)
+        except OSError:
+            return
+
+    def take(self) -> Answer | None:
+        """Return the answer, None when the process has ended without one."""
+        try:
+            told: Answer = self.connection.recv()
+        except (EOFError, OSError):
+            return None
+        return told
+
+    def end(self) -> None:
+        """Let the process finish what it has in hand, and wait for it."""
+        self.connection.close()
+        self.process.join()
 
 
-def leave_stopping_to_the_parent() -> None:
-    """Let Ctrl-C reach the parent only: it lets running records finish, so that nothing is half written."""
+def _context() -> Any:
+    """Return how processes start: forked from one that has loaded the rooms, where the system can, else afresh."""
+    if "forkserver" not in multiprocessing.get_all_start_methods():
+        return multiprocessing.get_context("spawn")
+    context = multiprocessing.get_context("forkserver")
+    context.set_forkserver_preload(_LOADED_BEFORE)
+    return context
+
+
+def _work(connection: Connection, setting: Setting) -> None:
+    """Judge what comes until the other end closes; Ctrl-C is the parent's, so that nothing is half written."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    from flueproof.cli.judging.one_record import answer, open_bench
+
+    bench = open_bench(setting)
+    while True:
+        try:
+            connection.send(answer(connection.recv(), bench))
+        except (EOFError, OSError):
+            return
 
 
-def _prepare(setting: Setting) -> None:
-    global _bench  # noqa: PLW0603  one bench per process, set once
-    from flueproof.cli.judging.one_record import open_bench
-
-    leave_stopping_to_the_parent()
-    _bench = open_bench(setting)
-
-
-def _answers_of(paths: Sequence[Path]) -> list[Answer]:
-    from flueproof.cli.judging.one_record import answer
-
-    if _bench is None:
-        raise RuntimeError("the process was not prepared")
-    return [answer(path, _bench) for path in paths]
-
-
-def _side_by_side(waiting: deque[Sequence[Path]], setting: Setting, jobs: int) -> Iterator[Answer]:
-    running: deque[tuple[Sequence[Path], Future[list[Answer]]]] = deque()
-    pool = new_pool(jobs, _prepare, setting)
+def _side_by_side(paths: Sequence[Path], setting: Setting, jobs: int) -> Iterator[Answer]:
+    """Give each process a record at a time; answers that came early wait until their turn, not many of them."""
+    workers: list[_Worker] = []
+    early: dict[int, Answer] = {}
+    given = shown = 0
     try:
-        while waiting or running:
-            try:
-                while waiting and len(running) < jobs * _CHUNKS_PER_PROCESS:
-                    running.append((waiting[0], pool.submit(_answers_of, waiting[0])))
-                    waiting.popleft()
-                done = running[0][1].result()
-                running.popleft()
-            except BrokenProcessPool:
-                pool.shutdown(wait=False, cancel_futures=True)
-                waiting.extendleft(chunk for chunk, _ in reversed(running))
-                running.clear()
-                done = _one_by_one(waiting.popleft(), setting)
-                pool = new_pool(jobs, _prepare, setting)
-            yield from done
+        workers += [_Worker(setting) for _ in range(jobs)]
+        while shown < len(paths):
+            for worker in workers:
+                if worker.place is None and given < min(len(paths), shown + jobs * _AHEAD_PER_PROCESS):
+                    worker.give(given, paths[given])
+                    given += 1
+            for place, told in _next_answers(workers, setting):
+                early[place] = told or _without_answer(paths[place], setting)
+            while shown in early:
+                yield early.pop(shown)
+                shown += 1
     finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+        for worker in workers:
+            worker.connection.close()
+        for worker in workers:
+            worker.end()
 
 
-def _one_by_one(paths: Sequence[Path], setting: Setting) -> list[Answer]:
-    """Judge records each in a process of its own, after a process has ended without an answer."""
+def _next_answers(workers: list[_Worker], setting: Setting) -> list[tuple[int, Answer | None]]:
+    """Wait for the next answers; a process that has ended is replaced, and its record has none."""
+    came = []
+    ready = set(wait([worker.connection for worker in workers if worker.place is not None]))
+    for number, worker in enumerate(workers):
+        if worker.place is None or worker.connection not in ready:
+            continue
+        told = worker.take()
+        came.append((worker.place, told))
+        worker.place = None
+        if told is None:
+            worker.end()
+            workers[number] = _Worker(setting)
+    return came
+
+
+def _without_answer(path: Path, setting: Setting) -> Answer:
     from flueproof.cli.judging.one_record import failed
     from flueproof.cli.words.faults import Fault
 
-    done: list[Answer] = []
-    for path in paths:
-        with new_pool(1, _prepare, setting) as pool:
-            try:
-                done += pool.submit(_answers_of, [path]).result()
-            except BrokenProcessPool:
-                fault = Fault(
-                    "$",
-                    "the process that judged it ended without an answer.",
-                    "Judge it alone; is there enough memory?",
-                )
-                done.append(failed(path.name, fault, setting))
-    return done
+    said = "the process that judged it ended without an answer."
+    return failed(path.name, Fault("$", said, "Judge it alone; is there enough memory?"), setting)
