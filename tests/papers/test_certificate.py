@@ -165,6 +165,7 @@ def test_a_bench_report_cannot_be_mistaken_for_a_pass(record, profile, sample, i
     said = readback.flat(made)
     assert "Benchreport:nocertificate" in said
     assert "NOCERTIFICATE" in said
+    assert "withaprobabilityof" not in said
     assert "FP-2026-0042" not in said
     assert "Mendthegaspath(probe)" in said
     for page in readback.text_of(made):

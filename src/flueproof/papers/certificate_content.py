@@ -69,7 +69,7 @@ def certificate_content(record: Record, profile: Profile, judgement: Judgement, 
         "actions": [] if kind.certificate else action_lines(verdict_of(judgement), units, named),
         "not_tested": _not_tested(judgement, profile),
         "notes": _notes(record, judgement, kind, issue),
-        "words": _words(record, judgement),
+        "words": _words(record, judgement, kind),
         "signer": issue.signer,
         "signed": f"{date_in_words(issue.issued_on)}",
         "end": f"End of {'certificate ' + issue.number if kind.certificate else 'bench report, job ' + record.job}",
@@ -197,14 +197,14 @@ def _sentence(text: str) -> str:
     return stripped if stripped.endswith((".", "!", "?", "…")) else stripped + "."
 
 
-def _words(record: Record, judgement: Judgement) -> dict[str, Any]:
+def _words(record: Record, judgement: Judgement, kind: PaperKind) -> dict[str, Any]:
     close = any(point.statement == "undecided" for point in judgement.points)
     return {
         "only": statements.ONLY_THIS_ITEM,
         "uncertainty": statements.UNCERTAINTY,
         "traceability": statements.TRACEABILITY + (statements.STATED_ONLY if stated_only(record) else ""),
         "unrounded": statements.UNROUNDED,
-        "joint": " ".join(joint_words(judgement)),
+        "joint": " ".join(joint_words(judgement)) if kind.certificate else "",
         "owner": statements.OWNER_MARK,
         "close": statements.TOO_CLOSE if close else "",
         "cautions": list(statements.CAUTIONS),

@@ -23,6 +23,13 @@ def test_gas_rows_give_value_uncertainty_certificate_and_expiry(record):
     assert rows[2]["value"] == "U 0.3 °C (k = 2); source of heat u 0.4 °C"
 
 
+def test_a_certificate_that_was_over_when_it_was_used_is_marked_beside_its_day(sample):
+    given = sample.record_json()
+    given["references"]["cyl-co-500"]["expires"] = "2026-11-02"
+    rows = reference_rows(sample.record_of(given))
+    assert [row["until"] for row in rows[:2]] == ["02 Nov 2026, was over", "01 Sep 2027"]
+
+
 def test_the_room_is_one_value_or_a_range_in_the_shops_units(sample):
     given = sample.record_json()
     given["steps"].insert(1, {"id": "r2", "at": "2026-11-03T09:20:00-05:00", "by": "R. Vale", "kind": "room",

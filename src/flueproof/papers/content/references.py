@@ -8,10 +8,12 @@ from flueproof.analyzer.units import to_core
 from flueproof.bench.record.references import FlowMeter, Manometer, TestGas, Thermometer
 from flueproof.bench.record.steps.surroundings import RoomStep
 from flueproof.papers.content.display import display_of, name_of, plain_number, unit_sign
+from flueproof.papers.content.work_done import work_dates
 from flueproof.papers.due import date_short
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+    from datetime import date
 
     from flueproof.bench.record.record import Record
     from flueproof.bench.record.references import Component
@@ -38,7 +40,8 @@ def reference_rows(record: Record) -> list[dict[str, str]]:
     Source: ISO/IEC 17025:2017, 7.8.4.1 c, second-hand; gas entries: common practice, no source.
     """
     return [
-        {"letter": letter, **_row(record.references[identifier])} for identifier, letter in letters_of(record).items()
+        {"letter": letter, **_row(record.references[identifier], work_dates(record)[1])}
+        for identifier, letter in letters_of(record).items()
     ]
 
 
@@ -65,7 +68,7 @@ def stated_only(record: Record) -> bool:
     return any(component.stated_accuracy_pct is not None for gas in gases for component in gas.components.values())
 
 
-def _row(reference: TestGas | Thermometer | Manometer | FlowMeter) -> dict[str, str]:
+def _row(reference: TestGas | Thermometer | Manometer | FlowMeter, used: date) -> dict[str, str]:
     if isinstance(reference, TestGas):
         parts = [f"Cylinder {reference.number}" if reference.number else "Test gas"]
         if reference.lot:
@@ -77,7 +80,7 @@ def _row(reference: TestGas | Thermometer | Manometer | FlowMeter) -> dict[str, 
             "what": ", ".join(parts),
             "value": "; ".join(values) + f"; balance {reference.balance}",
             "certificate": f"{reference.certificate}, {date_short(reference.certified)}",
-            "until": date_short(reference.expires),
+            "until": _until(reference.expires, used),
         }
     kind = {"thermometer": "Thermometer", "manometer": "Manometer", "flow-meter": "Flow meter"}[reference.kind]
     value = f"U {plain_number(reference.expanded_uncertainty)} {unit_sign(reference.unit)} (k = {reference.k:g})"
@@ -87,8 +90,13 @@ def _row(reference: TestGas | Thermometer | Manometer | FlowMeter) -> dict[str, 
         "what": kind,
         "value": value,
         "certificate": reference.certificate,
-        "until": date_short(reference.due),
+        "until": _until(reference.due, used),
     }
+
+
+def _until(last: date, used: date) -> str:
+    """Return the last valid day; where the work went on after it, that is said in the same cell."""
+    return date_short(last) + (", was over" if last < used else "")
 
 
 def _component(gas: str, component: Component) -> str:

@@ -67,7 +67,7 @@ def point_in_words(point: PointJudgement, profile: Profile, units: str) -> str:
     limit = f"limit \u00b1{to_places(display.difference(point.limit), expanded)} {sign}"
     side = "low" if point.settled < point.reference else "high"
     if point.statement == "undecided":
-        return f"{title} is too close to call: {reading} {on} {reference}; {limit}."
+        return f"{title} read {reading} {on} {reference}: too close to its {limit} to call."
     if point.unit == "ppm" and point.reference > 0:
         if point.settled <= HARDLY * point.reference:
             return f"{title} hardly answered: {reading} {on} {reference}; {limit}."
