@@ -153,7 +153,7 @@ def test_a_dead_channel_and_an_empty_record_are_still_a_paper(record, profile, s
     judgement = sample.judgement_of(points=(dead,), as_left=None)
     said = readback.flat(certificate_pdf(record, profile, judgement, issue))
     assert "Thedisplaygavenoreading." in said
-    assert "nonumber" in said
+    assert "COgavenoreadingongaswith502.0ppm." in said
     bare = sample.judgement_of(points=(), checks=(), gas_path={}, not_tested=(), notes=(), as_left=None)
     assert "Benchreport" in readback.flat(certificate_pdf(record, profile, bare, issue))
 

@@ -13,6 +13,7 @@ from flueproof.papers.content.references import letters_of, names_of, reference_
 from flueproof.papers.content.results import result_pictures, results_content
 from flueproof.papers.content.summary import found_in_words, joint_words
 from flueproof.papers.content.uncertainty import budget_rows, limit_rows, rule_words
+from flueproof.papers.content.untested import not_tested_lines
 from flueproof.papers.content.wording import day_on_paper, on_paper
 from flueproof.papers.content.work_done import done_in_words, item_name, replaced_cells, work_dates, work_lines
 from flueproof.papers.due import date_in_words, due_date
@@ -67,7 +68,7 @@ def certificate_content(record: Record, profile: Profile, judgement: Judgement, 
         "checks": check_rows(judgement, units, named),
         "work": work_lines(record),
         "actions": [] if kind.certificate else action_lines(verdict_of(judgement), units, named),
-        "not_tested": _not_tested(judgement, profile),
+        "not_tested": not_tested_lines(judgement.not_tested, profile),
         "notes": _notes(record, judgement, kind, issue),
         "words": _words(record, judgement, kind),
         "signer": issue.signer,
@@ -182,14 +183,6 @@ def _notes(record: Record, judgement: Judgement, kind: PaperKind, issue: Issue) 
     if kind.certificate and record.order.accredited and not issue.accredited_claim:
         notes.append(statements.NOT_ACCREDITED)
     return list(dict.fromkeys(notes))
-
-
-def _not_tested(judgement: Judgement, profile: Profile) -> list[str]:
-    """Return what was not tested: first what a whole verification needs, then the points that are optional."""
-    optional = {point.title for point in profile.points if not point.required}
-    needed = [_sentence(on_paper(text)) for text in judgement.not_tested if text not in optional]
-    extra = [on_paper(text) for text in judgement.not_tested if text in optional]
-    return needed + ([_sentence("Optional in this profile: " + "; ".join(extra))] if extra else [])
 
 
 def _sentence(text: str) -> str:

@@ -128,7 +128,7 @@ def _row(entry: ErrorMark, axis: Axis, top: float, label_pt: float) -> str:
     label = text(fitted(entry.label, label_pt - 8, 8.0), 0, baseline, fill=grammar.INK)
     word = text(grammar.WORDS[entry.statement], axis.end + 8, baseline, fill=grammar.INK)
     if not math.isfinite(entry.error):
-        return label + word + text("no number", axis.place(0.0) + 5, baseline, fill=grammar.QUIET)
+        return label + word + text("none", axis.place(0.0) + 5, baseline, fill=grammar.QUIET)
     x = axis.held(entry.error)
     parts = [label]
     limit = entry.high if entry.error > 0 else entry.low

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from flueproof.bench.judgement import Note, Verdict
-from flueproof.papers.content.outcome import do_not_use, lacking, named, paper_kind
+from flueproof.papers.content.outcome import do_not_use, named, paper_kind
 
 READY = Verdict("ready-to-sign", signable=True)
 
@@ -78,20 +78,6 @@ def test_what_was_not_tested_reads_as_a_phrase():
     assert named(("probe path (no probe came)", "NO filter not tested.")) == "probe path and NO filter"
     assert named(("a", "b", "c")) == "a, b and c"
     assert named(("a", "b", "c", "d")) == "a, b and 2 more"
-
-
-def test_a_limited_title_names_what_was_needed_and_not_what_is_optional():
-    from flueproof.analyzer.profile_reader import shipped_profile
-
-    profile = shipped_profile("two-cell-residential")
-    optional = next(point.title for point in profile.points if not point.required)
-    needed = next(point.title for point in profile.points if point.required and point.of != "probe")
-    on_probe = next(point.title for point in profile.points if point.required and point.of == "probe")
-    probe = "Probe assembly and its gas path"
-    assert lacking((probe, on_probe, optional), profile) == (probe,)
-    assert lacking((needed, on_probe, optional), profile) == (needed, on_probe)
-    assert named((probe,)) == "probe assembly and its gas path"
-    assert named(("Stack temperature, one hot point", "CO high")) == "stack temperature one hot point and CO high"
 
 
 class TestDoNotUse:

@@ -13,6 +13,7 @@ from flueproof.papers.content.wording import day_on_paper, on_paper
         ("CO shows 15.1839 ppm on 59.6 ppm NO", "CO shows 15.18 ppm on 59.6 ppm NO"),
         ("NO on gas without it: 1.00002 ppm", "NO on gas without it: 1 ppm"),
         ("expired on 2026-09-01; done on 2026-13-40", "expired on 1 September 2026; done on 2026-13-40"),
+        ("O2 in room air: -3.5 % off; CO -12, cell A-7", "O₂ in room air: −3.5 % off; CO −12, cell A-7"),
         ("serial 1.2345.6", "serial 1.2345.6"),
     ],
 )

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from flueproof.papers.content.untested import lacking
 from flueproof.papers.content.work_done import was_adjusted, was_repaired
 
 if TYPE_CHECKING:
@@ -73,23 +74,6 @@ def paper_kind(record: Record, judgement: Judgement, profile: Profile | None = N
         return PaperKind(True, "Calibration certificate (verification and adjustment)", headline, "CALIBRATED")
     title = "Verification certificate after repair" if was_repaired(record) else "Verification certificate"
     return PaperKind(True, title, headline, "VERIFIED")
-
-
-def lacking(not_tested: tuple[str, ...], profile: Profile | None) -> tuple[str, ...]:
-    """Return what was missing to be whole: parts that did not come and required points, without optional points.
-
-    Points on the probe itself go with a probe that did not come.
-    Source: own rule.
-    """
-    points = {point.title: point for point in profile.points} if profile is not None else {}
-    parts = [text for text in not_tested if text not in points]
-    no_probe = any(text.lower().startswith("probe") for text in parts)
-    required = [
-        text
-        for text in not_tested
-        if text in points and points[text].required and not (no_probe and points[text].of == "probe")
-    ]
-    return tuple(parts + required)
 
 
 def _in_sentence(text: str) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from flueproof.papers.content import statements
 from flueproof.papers.content.checks import LEAKS, check_name
-from flueproof.papers.content.display import display_of, rounded, to_places
+from flueproof.papers.content.display import display_of, name_of, rounded, to_places
 from flueproof.papers.content.outcome import CO_CHANNELS
 from flueproof.papers.content.results import channel_title
 from flueproof.papers.content.wording import on_paper
@@ -139,5 +139,9 @@ def _failed_checks(judgement: Judgement, units: str, named: Mapping[str, str] | 
         if check.phase == "as-found" and check.ok is False and check.kind not in _PATH_KINDS
     ]
     first = {(check.kind, check.channel): check for check in reversed(failed)}
-    lines = [f"{check_name(check)}: {on_paper(check.text, units, named)}" for check in reversed(first.values())]
+    lines = []
+    for check in reversed(first.values()):
+        said = on_paper(check.text, units, named)
+        known = bool(check.channel) and said.startswith(name_of(str(check.channel)))
+        lines.append(said if known else f"{check_name(check)}: {said}")
     return lines[:_MOST_CHECKS]

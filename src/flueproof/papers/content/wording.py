@@ -7,13 +7,14 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Final
 
-from flueproof.papers.content.display import display_of, plain_number, signed, unit_sign
+from flueproof.papers.content.display import MINUS, display_of, plain_number, signed, unit_sign
 from flueproof.papers.due import date_in_words
 
 _FORMULA: Final = re.compile(r"(?<![\w-])(O|CO|NO|SO|H)2(?!\w)")
 _DAY: Final = re.compile(r"(?<![\w-])(\d{4})-(\d\d)-(\d\d)(?![\w-])")
 _LONG_NUMBER: Final = re.compile(r"(?<![\w.])\d+\.\d{3,}(?![\w.])")
 _VALUE: Final = re.compile(r"\b(shows|at) ([-\u2212]?\d+(?:\.\d+)?) (degC|Pa)(?!\w)")
+_BELOW_ZERO: Final = re.compile(r"(?<![\w.-])-(?=\d)")
 _UNIT: Final = re.compile(r"(?<=\d )(degC|degF|inH2O|mmH2O)(?!\w)")
 
 
@@ -30,7 +31,7 @@ def on_paper(text: str, units: str = "si", named: Mapping[str, str] | None = Non
     text = _LONG_NUMBER.sub(lambda found: plain_number(float(found.group())), text)
     text = _VALUE.sub(lambda found: _value(found, units), text)
     text = _UNIT.sub(lambda found: unit_sign(found.group()), text)
-    text = _DAY.sub(_day, text)
+    text = _BELOW_ZERO.sub(MINUS, _DAY.sub(_day, text))
     return _FORMULA.sub("\\1\u2082", text)
 
 
