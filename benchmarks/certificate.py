@@ -70,10 +70,10 @@ def result_rows(results):
     for group in results["groups"]:
         yield [f"{group['quantity']} in {group['unit']}"]
         for row in group["rows"]:
-            cells = [row["place"], row["reference"]["t"], row["limit"]["t"]]
+            cells = [row["place"], row["reference"]["t"]]
             for phase in ("found", "left"):
                 block = row[phase]
-                cells += [block["reading"]["t"], block["error"]["t"], block["U"]["t"], block["word"]]
+                cells += [block[key]["t"] for key in ("reading", "error", "U", "limit")] + [block["word"]]
             yield cells
 
 
@@ -105,12 +105,13 @@ def head_of(content):
         paragraphs(", ".join(content["shop"]["address"]), content["number"]),
         f"<h1>{html.escape(content['title'])}</h1>",
         paragraphs(content["headline"]),
+        paragraphs(" ".join(told["lines"] + [told["meaning"]])) if (told := content["found"]) else "",
         f"<div class=pair>{columns}</div>",
     ]
 
 
 def results_of(content):
-    heads = ["Test point", "Reference", "Limit", *["Reading", "Error", "U", "Statement"] * 2]
+    heads = ["Test point", "Reference", *["Reading", "Error", "U", "Limit", "Statement"] * 2]
     columns = "".join(f"<div>{drawings(column)}</div>" for column in content["pictures"])
     return [
         "<h2>Results</h2>",
@@ -138,7 +139,7 @@ def tables_of(content):
             content["limits"],
             ("quantity", "limit", "phases", "source"),
         ),
-        paragraphs(content["rule"] + words["unrounded"] + words["close"]),
+        paragraphs(content["rule"] + words["unrounded"] + words["joint"] + words["close"]),
         listing("References", ("", "Reference", "Value", "Certificate", "Valid until"), content["references"], kept),
         paragraphs(words["traceability"], "; ".join(f"{row['name']} {row['value']}" for row in content["room"])),
         "<h2>Notes</h2>",
