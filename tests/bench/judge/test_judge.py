@@ -194,7 +194,7 @@ def test_a_room_without_a_log_is_said(visit, judge):
 
 def test_what_was_not_tested_is_named(visit, judge):
     said = judge(visit(also=()))
-    assert said.not_tested == ("Air sensor beside a thermometer", "CO channel on NO gas: is the filter spent")
+    assert said.not_tested == ("Air sensor beside a thermometer", "CO channel on NO gas (chemical filter)")
 
 
 def test_the_joint_statement_counts_what_counts(visit, judge):

@@ -99,6 +99,11 @@ class TestDoNotUse:
         after = sample.point("co", 502.0, 480.0, phase="as-left", statement="undecided")
         assert do_not_use(sample.judgement_of(points=(low, after))) == (low,)
 
+    def test_low_as_left_calls_for_it_even_where_as_found_was_good(self, sample):
+        good = sample.point("co", 502.0, 500.0)
+        after = sample.point("co", 502.0, 420.0, phase="as-left")
+        assert do_not_use(sample.judgement_of(points=(good, after))) == (after,)
+
     def test_another_channels_as_left_does_not_lift_it(self, sample):
         low = sample.point("co", 502.0, 447.6)
         after = sample.point("o2", 0.0, 0.1, phase="as-left")

@@ -103,15 +103,16 @@ def reads_low(point: PointJudgement) -> bool:
 
 
 def do_not_use(judgement: Judgement) -> tuple[PointJudgement, ...]:
-    """Return the as-found CO points that call for a do-not-use tag; empty where as-left points made them good.
+    """Return the CO points that call for a do-not-use tag: low as found and not made good, or low as left.
 
     A channel is good again only when its latest as-left points all conform.
     Source: own rule.
     """
+    left = [point for point in judgement.points if point.phase == "as-left" and reads_low(point)]
     low = [point for point in judgement.points if point.phase == "as-found" and reads_low(point)]
     mended = set()
     for channel in {point.channel for point in low}:
         after = [p for p in judgement.points if p.phase == "as-left" and p.channel == channel and p.counts]
         if after and all(point.statement == "conform" for point in after):
             mended.add(channel)
-    return tuple(point for point in low if point.channel not in mended)
+    return (*left, *(point for point in low if point.channel not in mended))
