@@ -99,3 +99,113 @@ def test_a_channel_that_is_not_zeroed_in_air_takes_no_zero_from_the_room(start, 
     channels = {**profile.channels, "co": dataclasses.replace(profile.channels["co"], zeroed_in_air=False)}
     zeros = _zeros("as-found", record, dataclasses.replace(profile, channels=channels))
     assert [(zero.value, zero.u) for zero in zeros if zero.channel == "co"] == [(0.0, 3.0)]
+
+
+class TestWhatCounts:
+    """The statement rests on the owner's path and on what the procedure asks for straight at the inlet."""
+
+    def statements(self, judge, three_cells, **shown):
+        said = judge(three_cells(**shown))
+        return said, {(p.channel, p.reference): (p.counts, p.statement) for p in said.points if p.channel != "o2"}
+
+    def test_a_required_point_at_the_inlet_counts(self, judge, three_cells):
+        said, points = self.statements(judge, three_cells, high=800)
+        assert points["co", 1000.0] == (True, "not-conform")
+        assert said.as_found.outcome == "outside-as-ordered"
+
+    def test_a_required_point_at_the_inlet_that_is_too_close_to_call_keeps_the_unit_open(self, judge, three_cells):
+        said, points = self.statements(judge, three_cells, low=55)
+        assert points["co", 50.0] == (True, "undecided")
+        assert said.as_found.outcome == "work-needed"
+
+    def test_all_inside_is_ready(self, judge, three_cells):
+        said, points = self.statements(judge, three_cells)
+        assert set(points.values()) == {(True, "conform")}
+        assert said.as_found.outcome == "ready-to-sign"
+
+
+@pytest.fixture(name="three_cells")
+def _three_cells():
+    """Return records of a verification of three cells, every required point done; `low`, `high`: CO at the inlet."""
+
+    def made(low=50, high=1000):
+        gases = (
+            ("co", 500.0, "tip", {"co": 500, "no": 0}),
+            ("co", 50.0, "instrument", {"co": low, "no": 0}),
+            ("co", 1000.0, "instrument", {"co": high, "no": 0}),
+            ("no", 50.0, "instrument", {"co": 0, "no": 50}),
+            ("no", 200.0, "tip", {"co": 0, "no": 200}),
+            ("no", 800.0, "instrument", {"co": 0, "no": 800}),
+        )
+        return _record_of_three_cells(gases)
+
+    return made
+
+
+def _record_of_three_cells(gases):
+    references, steps = dict(_INSTRUMENTS), []
+
+    def add(kind, **content):
+        at = f"2026-11-03T{9 + len(steps) // 6:02d}:{10 * (len(steps) % 6):02d}:00-05:00"
+        steps.append({"id": f"s{len(steps) + 1}", "at": at, "by": "tester", "kind": kind, **content})
+
+    def measure(kind, **content):
+        add(kind, phase="as-found", **content)
+
+    add("room", air={"unit": "degC", "value": 22.0}, humidity_pct=40, pressure_hpa=1010.0, room_co_ppm=0)
+    add("zeroing", where="bench")
+    for gas, content, feed, shown in gases:
+        key = f"{gas}-{content:g}"
+        references[key] = _blend(gas, content)
+        readings = [{"channel": "o2", "unit": "%", "step": 0.1, "shown": [0.1]}]
+        readings += [{"channel": name, "unit": "ppm", "step": 1, "shown": [value]} for name, value in shown.items()]
+        offered = {"supply_l_min": 2.0, "vent_open": True}
+        measure("test-gas", reference=key, path={"feed": feed}, feed=offered, readings=readings)
+    hot = [{"channel": "stack", "unit": "degC", "step": 1, "shown": [200]}]
+    value = {"unit": "degC", "value": 200.0}
+    measure("temperature", channel="stack", of="probe", reference="therm", reference_value=value, readings=hot)
+    pull = [{"channel": "draft", "unit": "Pa", "step": 1, "shown": [-25]}]
+    measure("pressure", channel="draft", reference="mano", reference_value={"unit": "Pa", "value": -25}, readings=pull)
+    measure("plug-test", path={"feed": "tip"}, pump="stalls")
+    return {
+        "format": "flueproof-bench-record/1",
+        "job": "J-1",
+        "shop": {"name": "Bench (invented)"},
+        "owner": {"name": "Owner (invented)"},
+        "order": {"service": "verify"},
+        "received": {"date": "2026-11-02"},
+        "analyzer": {
+            "make": "Orrin (invented)",
+            "model": "Orrin 7 (invented)",
+            "serial": "O7-1",
+            "profile": {"name": "three-cell-light-commercial", "version": "1"},
+        },
+        "references": references,
+        "steps": steps,
+    }
+
+
+def _blend(gas, content):
+    part = {"unit": "ppm", "value": content, "expanded_uncertainty": content / 100, "k": 2.0}
+    dates = {"certified": "2026-02-01", "expires": "2028-02-01"}
+    return {"kind": "test-gas", "certificate": "LN-1", "balance": "nitrogen", "components": {gas: part}, **dates}
+
+
+_INSTRUMENTS = {
+    "therm": {
+        "kind": "thermometer",
+        "certificate": "T-1",
+        "unit": "degC",
+        "expanded_uncertainty": 0.3,
+        "k": 2.0,
+        "due": "2027-05-01",
+    },
+    "mano": {
+        "kind": "manometer",
+        "certificate": "P-1",
+        "unit": "Pa",
+        "expanded_uncertainty": 0.4,
+        "k": 2.0,
+        "due": "2027-05-01",
+    },
+}

@@ -1,12 +1,9 @@
-"""Which points a record fulfils, and what work on the analyzer asks to be measured again.
-
-Own rules; OIML R 144-2, Annex A.4 and 40 CFR 75 App. B 2.1.3(b) as the module says.
-"""
+"""Which points of the procedure a record fulfils. Own rules."""
 
 import pytest
 
 from flueproof.bench.judge.judge import examine_record
-from flueproof.bench.verdict.needs import no_probe_came, touched_points
+from flueproof.bench.verdict.needs import no_probe_came
 
 CO = "cyl-co-500"
 GAS_AND_PATH = {"co-mid", "o2-zero", "path-tight"}
@@ -18,18 +15,6 @@ def _states(read):
         return {need.point.id: need.state for need in examine_record(*read(visit)).found.needs}
 
     return states
-
-
-@pytest.fixture(name="touched")
-def _touched(start, read):
-    """Return the points that one step of work calls for."""
-
-    def touched(kind, **content):
-        visit = start()
-        visit.happening(kind, **content)
-        return set(touched_points(*read(visit)))
-
-    return touched
 
 
 class TestFulfilled:
@@ -92,61 +77,60 @@ def test_a_box_without_a_probe(start, read, enclosed, missing):
     assert no_probe_came(read(start(received={"enclosed": enclosed}))[0]) is missing
 
 
-class TestTouched:
-    def test_nothing_was_done(self, start, read):
-        assert touched_points(*read(start())) == frozenset()
+class TestCross:
+    """A test of the filter is one on the gas that the point names, in its range."""
 
-    def test_an_accepted_adjustment_asks_for_its_channel_on_gas(self, touched):
-        entered = {"unit": "ppm", "value": 502}
-        assert touched("adjust", channel="co", reference=CO, entered=entered, accepted=True) == {"co-mid"}
+    def state(self, read, gas, content):
+        visit = _three_cell_on(gas, content)
+        return {n.point.id: n.state for n in examine_record(*read(visit)).found.needs}["co-no-filter"]
 
-    def test_a_refused_adjustment_changed_nothing(self, touched):
-        entered = {"unit": "ppm", "value": 502}
-        assert touched("adjust", channel="co", reference=CO, entered=entered, accepted=False) == set()
+    def test_the_gas_asked_for_in_its_range(self, read):
+        assert self.state(read, "no", 200.0) == "done"
 
-    @pytest.mark.parametrize("done", ["cleaned", "reseated", "new-filter"])
-    def test_upkeep_asks_for_path_and_gas(self, touched, done):
-        assert touched("upkeep", done=done) == GAS_AND_PATH
+    def test_another_gas_tells_nothing_of_the_filter(self, read):
+        assert self.state(read, "h2", 1000.0) == "missing"
 
-    def test_draining_asks_for_path_and_gas(self, touched):
-        assert touched("drain") == GAS_AND_PATH
+    def test_too_little_of_the_gas_tells_nothing(self, read):
+        assert self.state(read, "no", 30.0) == "missing"
 
-    @pytest.mark.parametrize(
-        ("what", "also"),
-        [
-            ("co cell", set()),
-            ("pump", set()),
-            ("probe hose", {"stack-hot"}),
-            ("thermocouple", {"stack-hot"}),
-            ("air sensor", {"air-one"}),
-            ("draft sensor", {"draft-one"}),
-            ("co cell filter", {"co-no-filter"}),
-            ("main board", {"stack-hot", "draft-one"}),
+
+def _three_cell_on(gas, content):
+    """Return a record with one application of a gas without CO, straight at the instrument of three cells."""
+    blend = {
+        "kind": "test-gas",
+        "certificate": "LN-1",
+        "balance": "nitrogen",
+        "components": {gas: {"unit": "ppm", "value": content, "expanded_uncertainty": content / 50, "k": 2.0}},
+        "certified": "2026-02-01",
+        "expires": "2028-02-01",
+    }
+    step = {
+        "id": "s1",
+        "at": "2026-11-03T09:12:00-05:00",
+        "by": "tester",
+        "kind": "test-gas",
+        "phase": "as-found",
+        "reference": "blend",
+        "path": {"feed": "instrument"},
+        "feed": {"supply_l_min": 1.8, "vent_open": True},
+        "readings": [
+            {"channel": "o2", "unit": "%", "step": 0.1, "shown": [0.1]},
+            {"channel": "co", "unit": "ppm", "step": 1, "shown": [1]},
         ],
-    )
-    def test_an_opened_case_asks_for_all_gas_and_the_path_and_what_was_worked_on(self, touched, what, also):
-        assert touched("part", done="replaced", what=what, opened_case=True) == GAS_AND_PATH | also
-
-    @pytest.mark.parametrize(
-        ("what", "points"),
-        [
-            ("air sensor", {"air-one"}),
-            ("thermocouple", {"stack-hot"}),
-            ("draft sensor", {"draft-one"}),
-            ("probe", GAS_AND_PATH | {"stack-hot"}),
-            ("hose", GAS_AND_PATH),
-            ("o2 cell", GAS_AND_PATH),
-            ("something else", GAS_AND_PATH),
-        ],
-    )
-    def test_work_outside_the_case_asks_for_what_it_touched(self, touched, what, points):
-        assert touched("part", done="replaced", what=what, opened_case=False) == points
-
-    def test_words_are_read_without_regard_to_case(self, touched):
-        assert touched("part", done="replaced", what="Air Sensor", opened_case=False) == {"air-one"}
-
-    def test_a_struck_piece_of_work_was_not_done(self, start, read):
-        visit = start()
-        struck = visit.part("co cell", visit.truth, opened_case=True)
-        visit.happening("strike", strikes=struck, why="other unit")
-        assert touched_points(*read(visit)) == frozenset()
+    }
+    return {
+        "format": "flueproof-bench-record/1",
+        "job": "J-1",
+        "shop": {"name": "Bench (invented)"},
+        "owner": {"name": "Owner (invented)"},
+        "order": {"service": "verify"},
+        "received": {"date": "2026-11-02"},
+        "analyzer": {
+            "make": "Orrin (invented)",
+            "model": "Orrin 7 (invented)",
+            "serial": "O7-1",
+            "profile": {"name": "three-cell-light-commercial", "version": "1"},
+        },
+        "references": {"blend": blend},
+        "steps": [step],
+    }

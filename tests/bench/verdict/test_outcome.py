@@ -116,6 +116,15 @@ class TestServices:
         found = judge(visit(truth(co=0.8), instrument=True, order={"service": "call-first"})).as_found
         assert doing(found) == [("ask-owner", None), ("adjust", "co")]
 
+    def test_a_verification_with_a_gas_that_fails_at_the_inlet_alone_is_outside(self, visit, judge, truth):
+        """The cell saturates: right on 500 ppm through the path, low on a bottle that only the inlet saw."""
+        bench = visit(truth(), order={"service": "verify"})
+        bench.truth = truth(co=0.8)
+        bench.test_gas("can-co-100", "instrument")
+        bench.test_gas("can-co-100", "instrument")
+        found = judge(bench).as_found
+        assert (found.outcome, found.actions) == ("outside-as-ordered", ())
+
     def test_a_verification_adjusts_nothing_also_where_only_the_inlet_fails(self, visit, judge, truth):
         """Close to the limit the inlet may fail where the owner's own path conforms: the statement rests on that."""
         found = []

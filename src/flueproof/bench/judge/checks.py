@@ -127,6 +127,7 @@ def absent_gas_checks(
                     share,
                     "%",
                     cross.limit_pct,
+                    {"gas": gas, "content": content, "by": cross.by},
                 )
             )
         else:

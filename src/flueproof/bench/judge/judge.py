@@ -20,9 +20,10 @@ from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.step import MeasuringStep
 from flueproof.bench.record.steps.surroundings import RoomStep
 from flueproof.bench.record.steps.work import AdjustStep, DrainStep, PartStep, UpkeepStep
-from flueproof.bench.verdict.needs import needs_of, no_probe_came, touched_points
+from flueproof.bench.verdict.needs import needs_of, no_probe_came
 from flueproof.bench.verdict.outcome import verdict_of
 from flueproof.bench.verdict.situation import Need, Situation
+from flueproof.bench.verdict.touched import touched_points
 from flueproof.metrology.conformity import DecisionRule, decision_rule, rule_in_words
 
 PHASES = ("as-found", "as-left")
@@ -73,8 +74,8 @@ def examine_record(
     """
     profile = with_owner_limits(record, profile)
     chosen = rule or decision_rule(record.order.decision_rule, record.order.r)
-    measured = gather(record, profile, bundle)
     validity = validity_of(record, profile)
+    measured = [one for one in gather(record, profile, bundle) if not validity.is_void(one.step, one.channel)]
     no_probe = no_probe_came(record)
     phases = {
         phase: judge_phase(phase, record, profile, measured, validity, chosen, bundle, no_probe=no_probe)

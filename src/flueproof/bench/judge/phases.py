@@ -24,7 +24,7 @@ from flueproof.bench.judge.validity import Validity, clean_zero_co_ppm
 from flueproof.bench.judgement import CheckResult, PointJudgement
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.steps.surroundings import RoomStep
-from flueproof.bench.verdict.needs import touched_points
+from flueproof.bench.verdict.touched import touched_points
 from flueproof.metrology.conformity import DecisionRule
 from flueproof.testgas.ambient import ambient_o2_pct
 from flueproof.testgas.errors import AmbientAirError
@@ -72,7 +72,9 @@ def judge_phase(
             points.append(dataclasses.replace(point, counts=fit and _counts(point, profile, no_probe=no_probe)))
     fit_own = [one for one in own if validity.fit(one.step, one.channel)]
     observations = observations_of(fit_own, contents, profile, bundle)
-    path = gas_path_of(phase, observations, _tests(phase, record, profile), _zeros(phase, record, profile), profile)
+    path = gas_path_of(
+        phase, observations, _tests(phase, record, profile, validity), _zeros(phase, record, profile), profile
+    )
     checks = [
         *tightness_checks(phase, path.finding.evidence, strong_ratio()),
         *response_checks(fit_own, profile),
@@ -87,9 +89,9 @@ def judge_phase(
     return JudgedPhase(phase, tuple(points), tuple(checks), path)
 
 
-def _tests(phase: str, record: Record, profile: Profile) -> list[PathTest]:
+def _tests(phase: str, record: Record, profile: Profile, validity: Validity) -> list[PathTest]:
     """Tightness tests of the phase; as left also those as found where no work touched the path since."""
-    own = path_tests(record, phase)
+    own = [test for test in path_tests(record, phase) if not validity.is_void(test.step)]
     if phase == "as-found":
         return own
     touched = touched_points(record, profile)
@@ -98,11 +100,21 @@ def _tests(phase: str, record: Record, profile: Profile) -> list[PathTest]:
 
 
 def _counts(point: PointJudgement, profile: Profile, *, no_probe: bool) -> bool:
-    """What the statement rests on: the owner's own path; straight at the inlet only where no probe came."""
-    kind = profile.channels[point.channel].kind
-    if kind in {"cell", "infrared"}:
-        return point.probe != "shop" and point.feed == ("instrument" if no_probe else "tip")
-    return point.of != "socket" or no_probe
+    """What the statement rests on: the owner's own path, and what the procedure asks for at another place.
+
+    Straight at the inlet counts for everything only where no probe came.
+    """
+    if profile.channels[point.channel].kind not in {"cell", "infrared"}:
+        return point.of != "socket" or no_probe
+    if point.probe == "shop":
+        return False
+    return point.feed == ("instrument" if no_probe else "tip") or any(
+        asked.kind == "test-gas"
+        and asked.channel == point.channel
+        and asked.feed == point.feed
+        and asked.holds(point.reference)
+        for asked in profile.points
+    )
 
 
 def with_owner_limits(record: Record, profile: Profile) -> Profile:

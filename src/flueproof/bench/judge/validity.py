@@ -17,6 +17,7 @@ from flueproof.bench.record.steps.gas import SwapTestStep, TestGasStep
 from flueproof.bench.record.steps.sensors import FlowStep, PressureStep, TemperatureStep
 from flueproof.bench.record.steps.surroundings import RoomStep, ZeroingStep
 from flueproof.bench.record.steps.work import PartStep
+from flueproof.bench.verdict.superseded import superseded_readings
 
 CLEANER_BY_PPM = 3.0  # CO at two zeroings that is not told apart: about 2 u of two looks at a room monitor; own choice
 
@@ -25,14 +26,22 @@ Compared = TestGasStep | SwapTestStep | TemperatureStep | PressureStep | FlowSte
 
 @dataclass(frozen=True, slots=True)
 class Validity:
-    """Notes on unfit steps; `unfit` holds (step, channel), channel None for the whole step."""
+    """Notes on unfit steps; `unfit` holds (step, channel), channel None for the whole step.
+
+    void: readings as left that later work touched, (step, channel), channel None for a tightness test.
+    """
 
     notes: tuple[Note, ...]
     unfit: frozenset[tuple[str, str | None]]
+    void: frozenset[tuple[str, str | None]] = frozenset()
 
     def fit(self, step: str, channel: str) -> bool:
         """Tell whether a channel's reading at a step may be judged (own rule)."""
         return (step, None) not in self.unfit and (step, channel) not in self.unfit
+
+    def is_void(self, step: str, channel: str | None = None) -> bool:
+        """Tell whether later work has made a reading void, or with no channel a tightness test (own rule)."""
+        return (step, channel) in self.void
 
 
 def _reference_in_date(step: Compared, record: Record) -> Iterable[Note]:
@@ -278,4 +287,5 @@ def validity_of(record: Record, profile: Profile) -> Validity:
     ):
         notes.append(note)
         unfit.add((note.step or "", channel))
-    return Validity(tuple(notes), frozenset(unfit))
+    void, said = superseded_readings(record, profile)
+    return Validity((*notes, *said), frozenset(unfit), void)

@@ -101,18 +101,19 @@ def repeat(bench: BenchState) -> Proposal | None:
     """
     if bench.now is None:
         return None
-    best: tuple[float, str, str] | None = None
+    best: tuple[float, str, str, str] | None = None
     usable = {one.key for one in cylinders_at_hand(bench.record, bench.profile, bench.day)}
     for point in bench.now.counting:
         if point.statement != "undecided" or point.reference_id not in usable or point.caveat is not None:
             continue
         chance = chance_of_deciding(point, bench.rule)
         if chance >= WORTH_A_REPEAT and (best is None or chance > best[0]):
-            best = (chance, point.reference_id, f"{point.channel} at {point.reference:.4g} {point.unit}")
+            where = f"{point.channel} at {point.reference:.4g} {point.unit}"
+            best = (chance, point.reference_id, where, point.feed or bench.tip)
     if best is None:
         return None
     why = f"{best[2]} is too close to call; one more application decides it with a chance of {100 * best[0]:.0f} %."
-    return gas_proposal(bench, best[1], bench.tip, why, (best[2],), chance=round(best[0], 3))
+    return gas_proposal(bench, best[1], best[3], why, (best[2],), chance=round(best[0], 3))
 
 
 def third_content(bench: BenchState) -> Proposal | None:

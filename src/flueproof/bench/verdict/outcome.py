@@ -63,12 +63,23 @@ def _verified(
 ) -> Verdict:
     if missing:
         return Verdict("incomplete", tuple(_once([*missing, *open_points])), reasons)
-    if failed or now.path.finding.leak in LEAKS or _check_outside(now, mending):
-        return Verdict("outside-as-ordered", (), reasons, signable=True)
     again = [action for action in mending if action.do == "repeat"]  # a verification touches nothing
+    if failed or now.path.finding.leak in LEAKS or _check_outside(now, mending) or _inlet_outside(now, mending):
+        return Verdict("outside-as-ordered", (), reasons, signable=True)
     if again or separate or open_points:
         return Verdict("work-needed", tuple(_once([*again, *separate, *open_points])), reasons)
     return _clean(now, reasons)
+
+
+def _inlet_outside(now: Situation, mending: list[Action]) -> bool:
+    """Tell whether a gas that only the inlet saw is outside; one that the whole path saw too is judged by that."""
+    asked = {action.channel for action in mending if action.do != "repeat"}
+    seen = {(point.channel, point.reference_id) for point in now.counting}
+    return any(
+        point.statement == "not-conform" and point.channel in asked and (point.channel, point.reference_id) not in seen
+        for point in now.points
+        if point.feed == "instrument" and point.probe != "shop"
+    )
 
 
 def _check_outside(now: Situation, mending: list[Action]) -> bool:
