@@ -2,6 +2,7 @@
 
 import ast
 import doctest
+import json
 import re
 import subprocess
 import sys
@@ -12,11 +13,14 @@ from typing import get_args
 import click
 import pytest
 
+from flueproof.analyzer.limit_sets import shipped_limit_set, shipped_limit_set_names
 from flueproof.analyzer.profile_reader import shipped_profile_names
 from flueproof.bench.record.reader import read_record
 from flueproof.bench.record.steps.kinds import AnyStep
+from flueproof.cli.judging.bundle_file import bundle_of
 from flueproof.cli.main import program
 from flueproof.metrology.conformity import RULE_NAMES
+from flueproof.papers.labels.sizes import shipped_sizes
 
 ROOT = Path(__file__).resolve().parent.parent
 DOCS = ROOT / "docs"
@@ -67,18 +71,18 @@ def test_python_examples_give_what_the_page_says(page):
 
 
 def test_the_page_on_numbers_has_examples():
-    assert text_of("guide/how-a-number-is-computed.md").count(">>> ") > 8
+    assert text_of("judging/how-a-number-is-computed.md").count(">>> ") > 8
 
 
 def test_the_example_record_is_a_valid_record():
-    (example,) = [block for block in blocks(text_of("guide/bench-record.md"), "json") if '"format"' in block]
+    (example,) = [block for block in blocks(text_of("judging/bench-record.md"), "json") if '"format"' in block]
     record = read_record(example.encode("utf-8"), "example")
     assert [step.kind for step in record.steps] == ["room", "zeroing", "test-gas"]
 
 
 def test_every_step_kind_is_described_and_no_other():
     kinds = {get_args(model.model_fields["kind"].annotation)[0] for model in get_args(get_args(AnyStep)[0])}
-    assert codes_in_table(text_of("guide/bench-record.md"), "kind") == kinds
+    assert codes_in_table(text_of("judging/bench-record.md"), "kind") == kinds
 
 
 def test_every_shipped_profile_is_described_and_no_other():
@@ -86,7 +90,7 @@ def test_every_shipped_profile_is_described_and_no_other():
 
 
 def test_every_decision_rule_is_described_and_no_other():
-    assert codes_in_table(text_of("guide/decision-rules.md"), "name") == set(RULE_NAMES)
+    assert codes_in_table(text_of("judging/decision-rules.md"), "name") == set(RULE_NAMES)
 
 
 def words_in_verdicts(call):
@@ -102,14 +106,14 @@ def words_in_verdicts(call):
 
 def test_every_action_that_the_judge_can_ask_for_is_described():
     assert "adjust" in words_in_verdicts("Action")
-    assert words_in_verdicts("Action") - codes_in_table(text_of("guide/judgement.md"), "`do`") == set()
+    assert words_in_verdicts("Action") - codes_in_table(text_of("judging/judgement.md"), "`do`") == set()
 
 
 def test_every_outcome_is_described_in_both_places():
     outcomes = words_in_verdicts("Verdict")
     assert "ready-to-sign" in outcomes
     assert outcomes <= codes_in_table(text_of("guide/running-a-shop.md"), "outcome")
-    assert outcomes <= set(re.findall(r"`([a-z-]+)` \|$", text_of("guide/verdict.md"), re.MULTILINE))
+    assert outcomes <= set(re.findall(r"`([a-z-]+)` \|$", text_of("judging/verdict.md"), re.MULTILINE))
 
 
 def test_the_example_profile_uses_keys_that_profiles_have():
@@ -156,6 +160,36 @@ def test_every_command_of_the_program_is_described_and_no_other():
     assert described == set(commands)
 
 
+def all_commands(group=program, words="flueproof"):
+    """Yield (words, command) for every command that does something itself, `flueproof gas decide` say."""
+    context = click.Context(group)
+    for name in group.list_commands(context):
+        command = group.get_command(context, name)
+        if isinstance(command, click.Group):
+            yield from all_commands(command, f"{words} {name}")
+        else:
+            yield f"{words} {name}", command
+
+
+def option_rows(command):
+    """Return the rows that the page of the commands must have for a command, from the words of its --help."""
+    context = click.Context(command)
+    told = [one.get_help_record(context) for one in command.params if isinstance(one, click.Option)]
+    cells = [(re.sub(r"\s+", " ", names), re.sub(r"\s+", " ", words)) for names, words in told if "--help" not in names]
+    return ["| `{}` | {} |".format(*(cell.replace("|", "\\|") for cell in row)) for row in cells]
+
+
+def section(text, heading):
+    return re.search(rf"(?ms)^## {re.escape(heading)}$\n(.*?)(?=^## |\Z)", text).group(1)
+
+
+@pytest.mark.parametrize(("words", "command"), list(all_commands()), ids=lambda one: getattr(one, "name", one))
+def test_the_page_of_commands_says_what_help_says(words, command):
+    table = re.search(r"(?m)^\| option \|.*\n\|[-| ]+\n((?:\|.*\n?)*)", section(text_of("guide/commands.md"), words))
+    wanted = option_rows(command)
+    assert table.group(1).splitlines() == wanted, "the table should read:\n" + "\n".join(wanted)
+
+
 def test_links_of_the_first_page_lead_somewhere():
     targets = re.findall(r"\]\(([^)#:]+)\)", (ROOT / "README.md").read_text(encoding="utf-8"))
     assert targets
@@ -169,3 +203,69 @@ def test_every_decision_record_has_its_four_parts():
     for path in records:
         headings = re.findall(r"(?m)^## (.*)$", path.read_text(encoding="utf-8"))
         assert headings == ["Context", "Decision", "Status", "Consequences"], path.name
+
+
+def notes_in_code():
+    """Return {code: blocks} of every Note that the judge can write."""
+    found = {}
+    for path in sorted((ROOT / "src/flueproof/bench").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Note":
+                found[node.args[0].value] = any(word.arg == "blocks" and word.value.value for word in node.keywords)
+    return found
+
+
+def test_every_note_is_described_with_what_it_stops():
+    rows = re.findall(r"(?m)^\| `([a-z-]+)` \|.*\| (yes|no) \|$", text_of("judging/notes.md"))
+    assert {code: word == "yes" for code, word in rows} == notes_in_code()
+
+
+def test_every_label_size_is_described_as_it_is():
+    sizes = shipped_sizes()
+    rows = re.findall(r"(?m)^\| `([a-z0-9-]+)` \| .* \| ([\d.]+) mm \| ([\d.]+) mm \|$", text_of("guide/stickers.md"))
+    shipped = {name: (size.width_mm, size.height_mm) for name, size in {**sizes.single, **sizes.sheet}.items()}
+    assert {name: (float(width), float(height)) for name, width, height in rows} == shipped
+
+
+def test_every_limit_set_is_described_as_it_was_read():
+    rows = re.findall(r"(?m)^\| `([a-z0-9-]+)` \| [^|]* \| ([a-z ]+)[;|]?.*\|$", text_of("guide/profiles.md"))
+    told = {name: provenance.strip() for name, provenance in rows}
+    assert told == {name: shipped_limit_set(name).provenance for name in shipped_limit_set_names()}
+
+
+def test_every_benchmark_is_described_and_no_other():
+    described = set(re.findall(r"(?m)^## `(.*\.py)`$", text_of("measured-figures.md")))
+    assert described == {path.name for path in (ROOT / "benchmarks").glob("*.py")}
+
+
+def test_the_example_bundle_is_read_as_a_bundle():
+    (example,) = blocks(text_of("judging/recomputing.md"), "json")
+    bundle = bundle_of(json.loads(example))
+    assert bundle.share_in_limits == 0.85
+
+
+def test_the_example_order_has_limits_that_a_record_may_have():
+    record = json.loads(blocks(text_of("judging/bench-record.md"), "json")[0])
+    (example,) = blocks(text_of("guide/profiles.md"), "json")
+    read = read_record(json.dumps({**record, **json.loads(example)}).encode("utf-8"), "example")
+    assert read.order.limits["co"].percent == 5
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda path: path.relative_to(DOCS).as_posix())
+def test_pages_use_the_words_of_the_glossary(page):
+    text = page.read_text(encoding="utf-8")
+    avoided = set(re.findall(r"\b(?:customers?|clients?|tickets?|cal gas|testers?)\b", text))
+    assert page.name == "glossary.md" or not avoided
+
+
+def test_no_word_stands_twice_in_the_glossary():
+    words = [word.strip() for word in re.findall(r"(?m)^\| ([^|]+) \|", text_of("glossary.md"))]
+    assert [word for word in words if words.count(word) > 1 and word != "word"] == []
+
+
+@pytest.mark.parametrize("page", [*PAGES, ROOT / "README.md"], ids=lambda path: path.name)
+def test_pages_keep_one_sentence_a_line(page):
+    """Prose only: tables, lists, terms, titles and blocks may hold several short ones."""
+    prose = re.sub(r"(?ms)^```.*?^```", "", page.read_text(encoding="utf-8"))
+    lines = [line for line in prose.splitlines() if re.match(r"[A-Z`\[]", line)]
+    assert [line for line in lines if re.search(r"[a-z)\]][.!?] [A-Z]", line)] == []
