@@ -92,7 +92,7 @@ def _only_bound(looks: Looks, bound: str, hold_s: float | None, gas_on_s: float 
     value = float(looks.values[-1]) if bound in {BELOW, SNAPPED} else math.nan
     low, high = -math.inf, math.inf
     if bound == ABOVE and len(numbers):
-        low = float(numbers.max())
+        low = float(np.max(numbers))
     if bound == BELOW and math.isfinite(value):
         high = value + 0.5 * (looks.step or 0.0)
     if bound == SNAPPED:

@@ -156,7 +156,9 @@ class _Problem:
 
 
 def _search(problem: _Problem) -> FloatArray:
-    parameters = np.polynomial.polynomial.polyfit(problem.x - problem.x.mean(), problem.y, 1)
+    parameters: FloatArray = np.asarray(
+        np.polynomial.polynomial.polyfit(problem.x - problem.x.mean(), problem.y, 1), dtype=np.float64
+    )
     parameters[0] -= parameters[1] * problem.x.mean()
     state = problem.at(parameters)
     for _ in range(_STEPS):

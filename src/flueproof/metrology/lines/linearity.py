@@ -73,7 +73,7 @@ def check_linearity(
     spread = np.sqrt(np.stack([np.diag(covariance_matrix(u, xs.size)) for u in (u_reference, u_reading)]))
     residuals = np.max(np.abs(moved) / np.where(spread > 0.0, spread, np.inf), axis=0)
     chi_square, freedom = float(fit.line.chi_square or 0.0), fit.line.residual_dof
-    critical, largest = float(special.chdtri(freedom, 1.0 - level)), float(residuals.max())
+    critical, largest = float(special.chdtri(freedom, 1.0 - level)), float(np.max(residuals))
     return LinearityCheck(
         fit=fit,
         chi_square=chi_square,

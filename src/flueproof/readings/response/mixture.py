@@ -67,7 +67,7 @@ def mixture_of(log_weights: FloatArray, means: FloatArray, sds: FloatArray, *, d
     is left out [-].
     Source: own rule.
     """
-    weights = np.exp(log_weights.ravel() - log_weights.max())
+    weights = np.exp(log_weights.ravel() - np.max(log_weights))
     keep = weights >= drop
     weights = weights[keep]
     return Mixture(weights / weights.sum(), means.ravel()[keep], sds.ravel()[keep])

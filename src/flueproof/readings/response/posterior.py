@@ -260,7 +260,7 @@ def _summary(
 ) -> Posterior:
     means = full.unknowns @ SETTLED
     sds = np.sqrt(np.maximum(full.covariance @ SETTLED @ SETTLED, 1e-300))
-    weights = np.exp(log_weights - log_weights.max())
+    weights = np.exp(log_weights - np.max(log_weights))
     weights = weights / weights.sum()
     shape_mean, shape_moment = _shape(problem.grid, full, weights)
     model, node = (int(place) for place in np.unravel_index(int(np.argmax(weights)), weights.shape))
