@@ -4,6 +4,7 @@ import ast
 import doctest
 import json
 import re
+import shlex
 import subprocess
 import sys
 import tomllib
@@ -12,6 +13,7 @@ from typing import get_args
 
 import click
 import pytest
+from click.testing import CliRunner
 
 from flueproof.analyzer.limit_sets import shipped_limit_set, shipped_limit_set_names
 from flueproof.analyzer.profile_reader import shipped_profile_names
@@ -21,6 +23,7 @@ from flueproof.cli.judging.bundle_file import bundle_of
 from flueproof.cli.main import program
 from flueproof.metrology.conformity import RULE_NAMES
 from flueproof.papers.labels.sizes import shipped_sizes
+from flueproof.simulate.demo import demo_records
 
 ROOT = Path(__file__).resolve().parent.parent
 DOCS = ROOT / "docs"
@@ -134,6 +137,29 @@ def test_every_publication_in_the_code_is_in_the_list_of_sources():
     assert not unknown, "\n".join(unknown)
 
 
+def test_every_paper_named_by_author_and_year_is_in_the_list_of_sources():
+    told = " ".join(row.split("|")[1] for row in text_of("sources.md").splitlines() if row.startswith("|"))
+    paper = re.compile(r"([A-Z][a-z]+)(?: and [A-Z][a-z]+| et al\.)? \(?((?:19|20)\d\d)\b")
+    not_authors = {"Protocol", "January", "Oct", "Schema", "Symposium", "Workshop"}
+    named = [(place, *found) for place, text in sources_in_code() for found in paper.findall(text)]
+    unknown = [one for one in named if one[1] not in not_authors and not (one[1] in told and one[2] in told)]
+    assert named
+    assert not unknown, unknown
+
+
+def test_every_publication_of_the_carried_values_is_in_the_list_of_sources():
+    listed = {cell.strip() for row in text_of("sources.md").splitlines() for cell in row.split("|")[1:2]}
+    keys = {key.strip() for cell in listed for key in cell.split(",")}
+    entries = [
+        entry
+        for path in sorted((ROOT / "tests/published/data").glob("*.json"))
+        for entry in json.loads(path.read_text(encoding="utf-8"))
+    ]
+    named = {key for entry in entries for key in PUBLICATION.findall(json.dumps(entry["source"]))}
+    assert "JCGM 100:2008" in named
+    assert {key for key in named if not any(_same(key, one) for one in keys)} == set()
+
+
 def _same(key, listed):
     return bool(listed) and (
         listed == key or listed.startswith((key + ":", key + "-")) or key.startswith((listed + ":", listed + "-"))
@@ -152,6 +178,43 @@ def test_every_command_in_the_pages_exists(words):
     typed = "import sys; from flueproof.cli.main import main; sys.argv[0] = 'flueproof'; main()"
     done = subprocess.run([sys.executable, "-c", typed, *words, "--help"], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
+
+
+def examples_in_docs():
+    """Return the command lines of the pages, without those of start.py and without the whole demo."""
+    text = "\n".join(page.read_text(encoding="utf-8") for page in PAGES)
+    lines = [line for block in blocks(text, "sh") for line in block.splitlines() if line.startswith("flueproof ")]
+    return sorted({line.partition(" > ")[0] for line in lines if not line.startswith("flueproof demo")})
+
+
+@pytest.fixture
+def bench_folder(tmp_path, monkeypatch):
+    """A folder with the files that the examples name, as the current one."""
+    written = json.dumps(demo_records()[0].record)
+    (tmp_path / "visits").mkdir()
+    (tmp_path / "papers/my-visit").mkdir(parents=True)
+    profile = (ROOT / "src/flueproof/analyzer/data/profiles/two-cell-residential.toml").read_text(encoding="utf-8")
+    for name, text in {
+        "my-visit.json": written,
+        "visits/one.json": written,
+        "our-shop.json": blocks(text_of("judging/recomputing.md"), "json")[0],
+        "papers/my-visit/judgement.json": blocks(text_of("judging/recomputing.md"), "json")[0],
+        "our-residential.toml": profile,
+        "trace.csv": "time_s,co_ppm\n0,0\n30,402\n60,468\n90,481\n120,486\n",
+    }.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.mark.parametrize("line", examples_in_docs())
+def test_every_example_on_the_command_line_works(line, bench_folder):
+    words = shlex.split(line)[1:]
+    if "--out" in words:
+        words.append("--overwrite")
+    done = CliRunner().invoke(program, words)
+    assert done.exit_code == 0, done.output
+    assert done.output
 
 
 def test_every_command_of_the_program_is_described_and_no_other():
