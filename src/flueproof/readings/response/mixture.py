@@ -52,9 +52,9 @@ class Mixture:
             low, high = (low, value) if off > 0.0 else (value, high)
             slope = self.density(value)
             following = value - off / slope if slope > 0.0 else low
-            if turn % 6 == 5 or not low < following < high:  # Newton steps may go round in circles
+            if (turn > 9 and turn % 3 == 0) or not low < following < high:  # Newton steps may go round in circles
                 following = 0.5 * (low + high)
-            if abs(following - value) < 1e-8 * spread:
+            if abs(following - value) < 1e-7 * spread:
                 return following
             value = following
         return value
