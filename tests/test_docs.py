@@ -332,3 +332,21 @@ def test_pages_keep_one_sentence_a_line(page):
     prose = re.sub(r"(?ms)^```.*?^```", "", page.read_text(encoding="utf-8"))
     lines = [line for line in prose.splitlines() if re.match(r"[A-Z`\[]", line)]
     assert [line for line in lines if re.search(r"[a-z)\]][.!?] [A-Z]", line)] == []
+
+
+def keys_of(schema):
+    """Return the names of all properties in a JSON Schema."""
+    found = set()
+    if isinstance(schema, dict):
+        found |= set(schema.get("properties", {}))
+        schema = list(schema.values())
+    if isinstance(schema, list):
+        found = found.union(*(keys_of(one) for one in schema))
+    return found
+
+
+@pytest.mark.parametrize(("of", "page"), [("record", "judging/bench-record.md"), ("judgement", "judging/judgement.md")])
+def test_every_key_of_a_format_is_described(of, page):
+    keys = keys_of(json.loads(CliRunner().invoke(program, ["schema", of]).output))
+    assert "step" in keys
+    assert {key for key in keys if not re.search(rf"[`.\"]{key}[`\"]", text_of(page))} == set()
