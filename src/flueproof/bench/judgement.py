@@ -28,7 +28,10 @@ class BudgetLine:
 
 @dataclass(frozen=True, slots=True)
 class PointJudgement:
-    """One test point judged; all quantities in `unit` (core units: %, ppm, degC, Pa)."""
+    """One test point judged; all quantities in `unit` (core units: %, ppm, degC, Pa).
+
+    outside_alone: steps of those among several applications that lie outside the limit by themselves.
+    """
 
     step: str
     phase: str
@@ -63,6 +66,7 @@ class PointJudgement:
     steps: tuple[str, ...] = ()
     caveat: str | None = None
     global_risk: dict[str, float] | None = None
+    outside_alone: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

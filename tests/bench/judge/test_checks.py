@@ -71,6 +71,15 @@ class TestResponse:
         )
         assert [check.value for check in checks] == [40.0, 20.0]
 
+    @pytest.mark.parametrize(("on_gas_s", "ok"), [(24.0, None), (89.0, None), (90.0, False), (120.0, False)])
+    def test_a_hold_shorter_than_the_limit_tells_nothing_of_a_cell_that_is_not_there_yet(self, on_gas_s, ok):
+        [check] = response_checks([seen(t90_s=math.inf, on_gas_s=on_gas_s)], PROFILE)
+        assert check.ok is ok
+
+    def test_a_longer_application_after_a_short_one_shows_it(self):
+        short, long = seen(t90_s=math.inf, on_gas_s=24.0), seen(t90_s=40.0, step="s4", on_gas_s=120.0)
+        assert [(check.step, check.ok) for check in response_checks([short, long], PROFILE)] == [("s4", True)]
+
     def test_extrapolation_does_not_rescue_a_slow_cell(self, visit, judge, truth, doing):
         slow = {"co": StepResponse(6.0, 38.0, 0.15, 150.0), "o2": StepResponse(4.0, 7.0, 0.01, 45.0)}
         found = judge(visit(truth(responses=slow), traced=True))

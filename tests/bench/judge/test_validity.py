@@ -177,6 +177,16 @@ def test_gas_in_a_wrong_balance_is_said_and_stops_the_signing(start, judge, doin
     assert not any(point.counts for point in found.points if point.channel == "co")
 
 
+def test_a_gas_out_of_date_stops_nothing_once_one_in_date_was_on(visit, judge):
+    bench = visit(references=("cyl-co-old", "cyl-co-500", "therm-1", "therm-air", "mano-1"), leave_out=("co-mid",))
+    old = bench.test_gas("cyl-co-old", "tip")
+    bench.test_gas(CO, "tip")
+    said = judge(bench)
+    assert said.as_found.outcome == "ready-to-sign"
+    assert ("expired-gas", old, False) in {(note.code, note.step, note.blocks) for note in said.notes}
+    assert not any(point.counts for point in said.points if old in point.steps)
+
+
 @pytest.mark.parametrize("spelling", ["Nitrogen", " nitrogen ", "N2", "n2"])
 def test_the_balance_may_be_spelt_as_on_the_bottle(one_gas, notes, spelling):
     assert notes(one_gas(), lambda tree: tree["references"][CO].update(balance=spelling)) == []
@@ -206,13 +216,23 @@ class TestZeroedInCo:
         assert notes(dirty) == []
         assert doing(judge(dirty).as_found) == [("repeat", "co")]
 
+    def test_a_shortfall_inside_the_limit_asks_for_a_clean_zero_too(self, visit, judge, doing):
+        """A zero taken in 20 ppm lies inside 10 % of 502 ppm, and every low reading of the owner is 20 ppm low."""
+        said = judge(visit(room=Room(co_ppm=20.0), leave_out=()))
+        co = [point.statement for point in said.points if point.channel == "co" and point.counts]
+        assert set(co) == {"conform"}
+        assert (said.as_found.outcome, doing(said.as_found)) == ("work-needed", [("repeat", "co")])
+
+    def test_a_zero_in_clean_air_asks_for_nothing(self, visit, judge):
+        assert judge(visit(room=Room(co_ppm=1.0))).as_found.outcome == "ready-to-sign"
+
     def test_with_one_they_no_longer_count(self, dirty, judge):
         steps = self.again(dirty, CO, "can-co-100")
         said = judge(dirty)
         assert {point.step for point in said.points if point.channel == "co" and point.counts} == set(steps)
         assert said.as_found.outcome == "ready-to-sign"
         assert said.cells["co"]["zero"] == pytest.approx(0.0, abs=3.0)
-        assert {note.code for note in said.notes} == {"zeroed-in-co"}
+        assert {(note.code, note.blocks) for note in said.notes} == {("zeroed-in-co", False)}
 
     def test_the_other_channels_readings_stand(self, dirty, judge):
         self.again(dirty, CO)

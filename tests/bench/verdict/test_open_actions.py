@@ -46,6 +46,12 @@ class TestTooClose:
         crowded = dataclasses.replace(crowded, points=crowded.points * 2)
         assert acts(undecided_actions(crowded)) == [("repeat", "co")]
 
+    def test_one_application_outside_by_itself_asks_for_the_cause(self, now):
+        """No single reading outside the limit: OIML R 144-2, 1.2 (the mean of the two may well be inside)."""
+        [action] = undecided_actions(now(statement="conform", repeats=2, outside_alone=("s9",)))
+        assert (action.do, action.channel) == ("repeat", "co")
+        assert "s9 alone" in action.why
+
     def test_a_point_that_does_not_count_asks_for_nothing(self, now):
         assert undecided_actions(now(counts=False)) == []
 

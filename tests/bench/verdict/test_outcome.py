@@ -18,6 +18,67 @@ PROFILE = shipped_profile("two-cell-residential")
 INSTRUMENTS = ("therm-1", "therm-air", "mano-1")
 
 
+class TestZeroGas:
+    """What a channel shows on gas without its component is its zero, and decides (trade practice: rows 19 to 21)."""
+
+    @pytest.fixture(name="on_no")
+    def _on_no(self, visit, read):
+        """Return records in which CO shows something on N2 that holds neither CO nor what crosses to it."""
+
+        def made(*shown, service="verify-adjust", zeroed_between=False):
+            tree = visit(order={"service": service}).record()
+            tree["references"]["n2"] = {
+                "kind": "test-gas",
+                "certificate": "LN-0",
+                "balance": "nitrogen",
+                "components": {"o2": {"unit": "%", "value": 0.0, "expanded_uncertainty": 0.01, "k": 2.0}},
+                "certified": "2026-02-01",
+                "expires": "2028-02-01",
+            }
+            for number, value in enumerate(shown):
+                hour = 15 + number
+                if number and zeroed_between:
+                    at = f"2026-11-03T{hour - 1}:30:00-05:00"
+                    zeroing = {"kind": "zeroing", "where": "bench"}
+                    tree["steps"].append({"id": f"z{number}", "at": at, "by": "tester", **zeroing})
+                readings = [
+                    {"channel": "o2", "unit": "%", "step": 0.1, "shown": [0.0]},
+                    {"channel": "co", "unit": "ppm", "step": 1, "shown": [value]},
+                ]
+                step = {
+                    "id": f"n{number}",
+                    "at": f"2026-11-03T{hour}:00:00-05:00",
+                    "by": "tester",
+                    "kind": "test-gas",
+                    "phase": "as-found",
+                    "reference": "n2",
+                    "path": {"feed": "tip"},
+                    "application": number + 1,
+                    "feed": {"supply_l_min": 1.8, "vent_open": True},
+                    "readings": readings,
+                }
+                tree["steps"].append(step)
+            return tree
+
+        return made
+
+    @pytest.mark.parametrize("service", ["verify", "verify-adjust"])
+    def test_a_zero_that_is_off_is_zeroed_again_first(self, on_no, judge, doing, service):
+        found = judge(on_no(30, service=service)).as_found
+        assert (found.outcome, doing(found)) == ("work-needed", [("repeat", "co")])
+
+    def test_a_zero_that_came_right_is_right(self, on_no, judge):
+        assert judge(on_no(30, 0, zeroed_between=True)).as_found.outcome == "ready-to-sign"
+
+    def test_a_zero_that_stays_off_is_the_cell(self, on_no, judge, doing):
+        found = judge(on_no(30, 29, zeroed_between=True)).as_found
+        assert (found.outcome, doing(found)) == ("work-needed", [("replace-cell", "co")])
+
+    def test_a_zero_that_stays_off_is_outside_for_a_verification(self, on_no, judge):
+        found = judge(on_no(30, 29, zeroed_between=True, service="verify")).as_found
+        assert (found.outcome, found.actions) == ("outside-as-ordered", ())
+
+
 class TestTable:
     """One test per row; each visit differs from a clean one in what the row names."""
 

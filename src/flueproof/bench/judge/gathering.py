@@ -10,9 +10,9 @@ import numpy as np
 from flueproof.analyzer.profile import Channel, Profile
 from flueproof.analyzer.units import difference_to_core, to_core
 from flueproof.bench.bundle import Bundle
-from flueproof.bench.errors import RecordError
 from flueproof.bench.judge.gas_on_record import blend_of, certified_components, common_cause
 from flueproof.bench.judge.measured import Measured, ReferenceValue
+from flueproof.bench.profile_fit import channel_of
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import Manometer, TestGas, Thermometer
 from flueproof.bench.record.steps.gas import AmbientAirStep, SwapTestStep, TestGasStep
@@ -128,13 +128,7 @@ def _of_step(
 ) -> Iterable[Measured]:
     readings: tuple[AnyReading, ...] = step.readings
     for index, reading in enumerate(readings):
-        channel = profile.channels.get(reading.channel)
-        if channel is None:
-            raise RecordError(
-                f"{place}.readings[{index}].channel",
-                f"the profile {profile.name} has no channel {reading.channel!r}.",
-                f"Use one of {', '.join(profile.channels)}, or name the right profile.",
-            )
+        channel = channel_of(reading.channel, profile, f"{place}.readings[{index}].channel")
         gas_on = step.gas_on_s if isinstance(step, TestGasStep | SwapTestStep) else None
         settled, displayed = settled_reading(
             reading, channel, gas_on_s=gas_on, hold_s=profile.hold_s, prior=priors.get(channel.name)
@@ -156,6 +150,7 @@ def _of_step(
             settled=settled,
             reference=_reference(step, record, channel),
             displayed_at_hold=displayed,
+            on_gas_s=None if reading.t_s is None else reading.t_s[-1] - settled.gas_on_s,
         )
 
 

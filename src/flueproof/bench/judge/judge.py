@@ -15,6 +15,7 @@ from flueproof.bench.judge.phases import JudgedPhase, judge_phase, with_owner_li
 from flueproof.bench.judge.together import joint_statement
 from flueproof.bench.judge.validity import Validity, validity_of
 from flueproof.bench.judgement import Judgement, Note, PointJudgement, Verdict
+from flueproof.bench.profile_fit import refuse_misfits
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.step import MeasuringStep
@@ -73,6 +74,7 @@ def examine_record(
     Raises: as `judge_record`. Source: rules version 1.
     """
     profile = with_owner_limits(record, profile)
+    refuse_misfits(record, profile)
     chosen = rule or decision_rule(record.order.decision_rule, record.order.r)
     validity = validity_of(record, profile)
     measured = [one for one in gather(record, profile, bundle) if not validity.is_void(one.step, one.channel)]
@@ -85,6 +87,7 @@ def examine_record(
     found = _verdict_as_found(phases, record, profile, validity, no_probe=no_probe)
     left = _verdict_as_left(phases, record, profile, validity, found, no_probe=no_probe)
     needs = left[1].needs if left else (found[1].needs if found else ())
+    standing = left or found
     last = phases.get("as-left") or phases.get("as-found")
     limit = profile.leak_limit_pct / 100.0
     judgement = Judgement(
@@ -103,7 +106,7 @@ def examine_record(
             for name, one in phases.items()
         },
         not_tested=_not_tested(needs, no_probe=no_probe),
-        notes=(*validity.notes, *_other_notes(record, profile, last)),
+        notes=(*_still_stopping(validity.notes, standing), *_other_notes(record, profile, last)),
         bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
     )
     return Examination(
@@ -113,6 +116,13 @@ def examine_record(
         _worked_on(record),
         touched_points(record, profile),
     )
+
+
+def _still_stopping(notes: Sequence[Note], standing: tuple[Verdict, Situation] | None) -> list[Note]:
+    """A step that is unfit stops the signing no longer once the verdict stands without it: it stays said."""
+    if standing is None or not standing[0].signable:
+        return list(notes)
+    return [dataclasses.replace(note, blocks=False) if note.step is not None else note for note in notes]
 
 
 def _suppliers(record: Record) -> dict[str, str]:
@@ -218,7 +228,7 @@ def _is_touched(point: PointJudgement, profile: Profile, touched: frozenset[str]
 
 def _not_tested(needs: Sequence[Need], *, no_probe: bool) -> tuple[str, ...]:
     lacking = ("Probe assembly and its gas path",) if no_probe else ()
-    return lacking + tuple(need.point.title for need in needs if need.state not in {"done", "unfit"})
+    return lacking + tuple(need.point.title for need in needs if need.state != "done")
 
 
 def _other_notes(record: Record, profile: Profile, last: JudgedPhase | None) -> list[Note]:

@@ -40,7 +40,7 @@ class ReferenceValue:
 class Measured:
     """One channel at one step: settled value, bound and reference, in core units (%, ppm, degC, Pa).
 
-    unit_step: the display's step in the core unit; factor: core units per shown unit (1.8 shown degF are 1 degC).
+    on_gas_s: from gas on to the last look [s], None where there are no times.
     """
 
     step: str
@@ -57,6 +57,7 @@ class Measured:
     settled: SettledValue
     reference: ReferenceValue | None
     displayed_at_hold: float | str | None
+    on_gas_s: float | None = None
 
     @property
     def number(self) -> float | None:

@@ -12,7 +12,6 @@ from flueproof.analyzer.limit import Limit
 from flueproof.analyzer.profile import Profile
 from flueproof.analyzer.units import difference_to_core, to_core
 from flueproof.bench.bundle import Bundle
-from flueproof.bench.errors import RecordError
 from flueproof.bench.judge.checks import absent_gas_checks, is_test_point, response_checks, room_air_checks
 from flueproof.bench.judge.gathering import blend_contents
 from flueproof.bench.judge.linearity import linearity_checks
@@ -22,6 +21,7 @@ from flueproof.bench.judge.points import judged_point, point_groups
 from flueproof.bench.judge.tests_of_path import path_tests, tightness_checks
 from flueproof.bench.judge.validity import Validity, clean_zero_co_ppm
 from flueproof.bench.judgement import CheckResult, PointJudgement
+from flueproof.bench.profile_fit import channel_of, core_difference
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.steps.surroundings import RoomStep
 from flueproof.bench.verdict.touched import touched_points
@@ -128,16 +128,10 @@ def with_owner_limits(record: Record, profile: Profile) -> Profile:
         return profile
     lines: dict[str, tuple[Limit, ...]] = {}
     for name, limit in limits.items():
-        channel = profile.channels.get(name)
-        if channel is None:
-            raise RecordError(
-                f"$.order.limits.{name}",
-                f"the profile {profile.name} has no channel {name!r}.",
-                f"Use one of {', '.join(profile.channels)}.",
-            )
+        channel = channel_of(name, profile, f"$.order.limits.{name}")
         absolute = None
         if limit.absolute is not None and limit.unit is not None:
-            absolute = difference_to_core(limit.absolute, limit.unit, channel.unit)
+            absolute = core_difference(limit.absolute, limit.unit, channel, f"$.order.limits.{name}.unit")
         only = "only" if absolute is None or limit.percent is None else (limit.combine or "larger")
         lines[name] = (
             Limit(

@@ -210,6 +210,19 @@ def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle
         steps=tuple(one.step for one in group.members),
         caveat=caveat,
         global_risk=population_risk(limit.value, float(judged.guard[0]), u, bundle.share_in_limits),
+        outside_alone=_outside_alone(group, channel, limit.value),
+    )
+
+
+def _outside_alone(group: PointGroup, channel: Channel, limit: float) -> tuple[str, ...]:
+    """Steps of several applications whose own reading lies outside the limit (OIML R 144-2, 1.2)."""
+    if len(group.members) < 2:
+        return ()
+    shown = [(one, one.number if one.number is not None else _edge(one, channel)) for one in group.members]
+    return tuple(
+        one.step
+        for one, value in shown
+        if value is not None and one.reference is not None and abs(value - one.reference.value) > limit
     )
 
 

@@ -16,6 +16,7 @@ from flueproof.bench.record.values.quantities import (
 )
 
 _PPM_PER_PERCENT = 1e4
+_IMPOSSIBLE = 1e6  # in any unit of temperature, pressure or flow; own rule
 _EITHER_UNCERTAINTY: JsonDict = {
     "oneOf": [
         {
@@ -88,6 +89,14 @@ class Component(Entry):
                 "Give expanded_uncertainty and k, or correct the number.",
                 ("stated_accuracy_pct",),
             )
+        if self.expanded_uncertainty is not None and self.k is not None:
+            u = self.expanded_uncertainty / self.k
+            if (u if self.unit == "%" else u / _PPM_PER_PERCENT) > 100:
+                raise fault(
+                    f"a standard uncertainty of {u:g} {self.unit} is more than the whole gas.",
+                    "Correct expanded_uncertainty, k or the unit.",
+                    ("expanded_uncertainty",),
+                )
         if self.percent > 100:
             raise fault(
                 f"{self.value:g} {self.unit} is more than the whole gas.", "Correct the value or its unit.", ("value",)
@@ -158,6 +167,16 @@ class _Instrument(Entry):
     """Coverage factor of the expanded uncertainty, mostly 2."""
     due: Day
     """Day by which it must be calibrated again."""
+
+    @model_validator(mode="after")
+    def _possible(self) -> Self:
+        if self.expanded_uncertainty / self.k > _IMPOSSIBLE:
+            raise fault(
+                f"a standard uncertainty of {self.expanded_uncertainty / self.k:g} is that of no instrument.",
+                "Correct expanded_uncertainty or k.",
+                ("expanded_uncertainty",),
+            )
+        return self
 
 
 class Thermometer(_Instrument):

@@ -8,6 +8,7 @@ from flueproof.analyzer.profile import Adjust, Channel
 from flueproof.bench.judge.gathering import component_name
 from flueproof.bench.judge.path import CellState
 from flueproof.bench.judgement import Action, CheckResult, PointJudgement
+from flueproof.bench.record.steps.surroundings import ZeroingStep
 from flueproof.bench.verdict.situation import Situation
 
 DEAD_GAIN = 0.2  # below this share of its gas a cell is taken as dead; common practice, no source
@@ -68,7 +69,34 @@ def gas_actions(now: Situation) -> list[Action]:
             )
         elif failed and _may_judge_cell(now, view):
             actions.extend(_for_failed(now, view, failed))
+    actions.extend(_zeros_off(now, {action.channel for action in actions}))
     actions.extend(_filters(now))
+    return actions
+
+
+def _zeros_off(now: Situation, named: set[str | None]) -> list[Action]:
+    """A channel that shows something on gas without its component: zero again, and what stays is the cell's.
+
+    The last look at each channel's zero counts; it is the cell once a zeroing between two looks did not help.
+    """
+    zeroings = [step.at for step in now.record.standing_steps() if isinstance(step, ZeroingStep)]
+    times = {step.id: step.at for step in now.record.steps}
+    looks: dict[str | None, list[CheckResult]] = {}
+    for check in now.checks:
+        if check.kind == "zero" and check.channel not in named:
+            looks.setdefault(check.channel, []).append(check)
+    actions = []
+    for channel, checks in looks.items():
+        failed = [check for check in checks if check.ok is False]
+        if checks[-1].ok is not False:
+            continue
+        first, last = times[failed[0].step], times[failed[-1].step]
+        if any(first < zeroed <= last for zeroed in zeroings):
+            why = f"{checks[-1].text} Zeroing again in between did not help: the cell."
+            actions.append(Action("replace-cell", why, channel=channel))
+        else:
+            why = f"{checks[-1].text} Purge, zero again in clean air, then repeat this gas."
+            actions.append(Action("repeat", why, channel=channel))
     return actions
 
 
@@ -219,7 +247,11 @@ def _filters(now: Situation) -> list[Action]:
     clearest: dict[str | None, CheckResult] = {}
     for check in sorted(spent, key=lambda check: check.value or 0.0):
         clearest[check.channel] = check
-    return [
-        Action("replace-filter", f"{check.text} Its filter is spent.", channel=channel)
-        for channel, check in clearest.items()
-    ]
+    return [_for_cross(check) for check in clearest.values()]
+
+
+def _for_cross(check: CheckResult) -> Action:
+    by = str((check.detail or {}).get("by", "filter"))
+    if "filter" in by:
+        return Action("replace-filter", f"{check.text} Its filter is spent.", channel=check.channel)
+    return Action("replace-cell", f"{check.text} What keeps that gas away: {by}.", channel=check.channel)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from flueproof.analyzer.units import difference_to_core
+from flueproof.bench.judge.gathering import component_name
+from flueproof.bench.judge.validity import clean_zero_co_ppm
 from flueproof.bench.judgement import Action, PointJudgement
 from flueproof.bench.verdict.situation import Situation
 
@@ -24,8 +27,36 @@ def undecided_actions(now: Situation) -> list[Action]:
     """
     actions: dict[str, Action] = {}
     for point in now.counting:
-        if point.statement == "undecided":
+        if point.outside_alone and point.statement != "not-conform":
+            actions.setdefault(point.channel, _for_one_application(point))
+        elif point.statement == "undecided":
             actions.setdefault(point.channel, _for_point(point))
+    return list(actions.values())
+
+
+def unshown_actions(now: Situation) -> list[Action]:
+    """Return what was measured too shortly or on a zero that hides something, and is to be done again.
+
+    Source: own rule; response time is judged by itself (the profile's limit), CO at zeroing by the limit at zero.
+    """
+    actions: dict[str | None, Action] = {}
+    for check in now.checks:
+        if check.kind == "response" and check.ok is None:
+            why = f"{check.text} Hold the gas for {now.profile.hold_s:g} s."
+            actions.setdefault(check.channel, Action("repeat", why, channel=check.channel))
+    room_ppm = clean_zero_co_ppm(now.record, now.phase)
+    for channel in now.profile.channels.values():
+        if room_ppm is None or component_name(channel) != "co" or not channel.zeroed_in_air:
+            continue
+        zero = difference_to_core(room_ppm, "ppm", channel.unit)
+        limit = channel.zero_limit(now.phase).value
+        if zero > limit:
+            why = (
+                f"{channel.title} took its zero in air with {zero:g} {channel.unit} CO, more than the limit at zero "
+                f"of {limit:g} {channel.unit}: it reads low by that. Air the room, zero again in clean air, then "
+                "repeat the gas."
+            )
+            actions[channel.name] = Action("repeat", why, channel=channel.name)
     return list(actions.values())
 
 
@@ -39,6 +70,17 @@ def _for_point(point: PointJudgement) -> Action:
     return Action(
         "discuss", f"{where} after {point.repeats} applications: the owner's rule decides.", channel=point.channel
     )
+
+
+def _for_one_application(point: PointJudgement) -> Action:
+    """No single application may lie outside the limit, whatever the mean says (OIML R 144-2, 1.2)."""
+    steps = ", ".join(point.outside_alone)
+    why = (
+        f"{point.channel.upper()} at {point.reference:.4g} {point.unit}: the applications disagree, and {steps} alone "
+        "lies outside the limit. Find out why (a leak that moves, gas not purged, water); then strike what was wrong "
+        "with its reason, and repeat."
+    )
+    return Action("repeat", why, channel=point.channel)
 
 
 def missing_actions(now: Situation) -> list[Action]:

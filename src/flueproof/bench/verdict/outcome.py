@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from flueproof.bench.judgement import Action, Verdict
 from flueproof.bench.verdict.gas_actions import gas_actions
-from flueproof.bench.verdict.open_actions import missing_actions, undecided_actions
+from flueproof.bench.verdict.open_actions import missing_actions, undecided_actions, unshown_actions
 from flueproof.bench.verdict.path_actions import path_actions
 from flueproof.bench.verdict.sensor_actions import response_actions, sensor_actions
 from flueproof.bench.verdict.situation import Situation
@@ -35,7 +35,11 @@ def verdict_of(now: Situation) -> Verdict:
     work = [*path_actions(now), *gas_actions(now), *sensor_actions(now), *response_actions(now)]
     separate = [action for action in work if action.do == "separate"]
     mending = [action for action in work if action.do != "separate"]
-    open_points = undecided_actions(now)
+    named = {action.channel for action in mending}
+    open_points = [
+        *undecided_actions(now),
+        *(action for action in unshown_actions(now) if action.channel not in named),
+    ]
     missing = missing_actions(now)
     failed = [point for point in now.counting if point.statement == "not-conform"]
     reasons = _reasons(now)
@@ -87,7 +91,8 @@ def _check_outside(now: Situation, mending: list[Action]) -> bool:
     failing = [check for check in now.checks if check.ok is False]
     spent = {action.channel for action in mending if action.do == "replace-cell"}
     return any(
-        check.kind in DECIDING_CHECKS or (check.kind == "room-air" and check.channel in spent) for check in failing
+        check.kind in DECIDING_CHECKS or (check.kind in {"room-air", "zero"} and check.channel in spent)
+        for check in failing
     )
 
 
