@@ -83,3 +83,20 @@ def test_a_bound_that_is_undecided_leaves_all_of_it_open():
 @pytest.mark.parametrize("points", [(), (point(0.0, caveat="cannot go lower", p_conform=1.0),)])
 def test_without_a_number_there_is_no_joint_number(points):
     assert joint(*points)["p_all_conform"] is None
+
+
+def test_a_thermometer_and_its_source_are_two_causes():
+    """Two lines of one reference add in squares, as in the point's own u (JCGM 100:2008, 5.1.2), not in sum."""
+    budget = (
+        BudgetLine("reference certificate", 0.3, shared="therm"),
+        BudgetLine("spread of the source", 0.4, shared="therm"),
+    )
+    inside = phi((1.0 - 0.6) / 0.5) - phi((-1.0 - 0.6) / 0.5)
+    one = point(0.6, channel="stack", limit=1.0, u=0.5, budget=budget, p_conform=inside)
+    assert joint(one)["p_all_conform"] == pytest.approx(inside, abs=2e-4)
+
+
+def test_two_channels_of_one_gas_share_its_bottle():
+    """CO on a cell and CO on an infrared bench: the bottle's error is one and the same."""
+    one, other = point(4.0, u_own=1e-3), point(4.0, u_own=1e-3, channel="co_high")
+    assert joint(one, other)["p_all_conform"] == pytest.approx(one.p_conform, abs=2e-3)

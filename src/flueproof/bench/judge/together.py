@@ -46,15 +46,19 @@ def joint_statement(points: Sequence[PointJudgement], suppliers: Mapping[str, st
 
 
 def _causes(point: PointJudgement, suppliers: Mapping[str, str]) -> list[tuple[float, str | None]]:
-    """Split each shared line into the bottle's own part and the part common to its supplier."""
+    """Split each shared line into the bottle's own part and the part common to its supplier.
+
+    A reference's certificate and the spread of its source are two causes; two channels of one gas share its bottle.
+    """
     causes: list[tuple[float, str | None]] = []
+    quantity = point.channel.split("_", maxsplit=1)[0]
     for line in point.budget:
         if line.shared is None:
             causes.append((line.u, None))
             continue
         supplier = suppliers.get(line.shared)
         common = SUPPLIER_SHARE if supplier is not None else 0.0
-        causes.append((line.u * math.sqrt(1.0 - common), f"{line.shared}/{point.channel}"))
+        causes.append((line.u * math.sqrt(1.0 - common), f"{line.shared}/{quantity}/{line.name}"))
         if supplier is not None:
-            causes.append((line.u * math.sqrt(common), f"supplier {supplier}/{point.channel}"))
+            causes.append((line.u * math.sqrt(common), f"supplier {supplier}/{quantity}"))
     return causes
