@@ -71,3 +71,19 @@ def test_a_missing_file_is_named(run, tmp_path):
     result = run("settle", tmp_path / "none.csv")
     assert result.exit_code == 2
     assert "none.csv" in result.stderr
+
+
+def test_a_file_that_never_ends_is_refused(run, tmp_path, monkeypatch):
+    monkeypatch.setattr("flueproof.cli.words.files.LARGEST_TRACE", 64)
+    file = tmp_path / "endless.csv"
+    file.write_bytes(b"0" * 65)
+    result = run("settle", file)
+    assert result.exit_code == 2
+    assert "holds more than" in result.stderr
+
+
+@pytest.mark.parametrize("hold", ["-5", "nan"])
+def test_a_hold_before_the_gas_is_refused(run, trace, hold):
+    result = run("settle", trace(TYPED), "--column", "co_ppm", "--hold", hold)
+    assert result.exit_code == 2
+    assert "--hold" in result.stderr

@@ -48,11 +48,17 @@ def read_profile(source: Path | str | bytes, where: str | None = None) -> model.
     Source: the profile's own `source` keys.
     """
     where = where or ("profile" if isinstance(source, bytes) else Path(source).name)
-    data = source if isinstance(source, bytes) else Path(source).read_bytes()
+    data = source if isinstance(source, bytes) else _bytes_of(Path(source))
     root = TomlTable(parse_toml(data, where), "", where)
     profile = _read_root(root, hashlib.sha256(data).hexdigest())
     root.close()
     return profile
+
+
+def _bytes_of(path: Path) -> bytes:
+    """Read little further than a profile can be long: a device may never end, and parse_toml refuses the rest."""
+    with path.open("rb") as file:
+        return file.read(LARGEST_BYTES + 1)
 
 
 def parse_toml(data: bytes, where: str) -> dict[str, object]:
@@ -62,7 +68,7 @@ def parse_toml(data: bytes, where: str) -> dict[str, object]:
     Source: TOML 1.0.0.
     """
     if len(data) > LARGEST_BYTES:
-        raise ProfileError("-", f"holds {len(data)} bytes, allowed are {LARGEST_BYTES}.", "Is it a profile?", where)
+        raise ProfileError("-", f"is longer than the {LARGEST_BYTES} bytes allowed.", "Is it a profile?", where)
     try:
         return tomllib.loads(data.decode("utf-8"))
     except UnicodeDecodeError as error:

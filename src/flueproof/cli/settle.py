@@ -40,6 +40,8 @@ def settle(file: Path, *, as_json: bool, **asked: Any) -> None:
             raise Refusal(
                 "--step", f"is {asked['step']:g}; the display step lies above 0.", "Correct it or leave it out."
             )
+        if asked["hold_s"] is not None and not asked["hold_s"] >= 0.0:
+            raise Refusal("--hold", f"is {asked['hold_s']:g} s; allowed is 0 or more.", "Correct it or leave it out.")
         trace = _trace(file, asked)
         from flueproof.readings.settling import settle as settled_of
 
@@ -51,10 +53,11 @@ def settle(file: Path, *, as_json: bool, **asked: Any) -> None:
 
 
 def _trace(file: Path, asked: dict[str, Any]) -> CsvTrace:
+    from flueproof.cli.words.files import LARGEST_TRACE, bytes_of
     from flueproof.readings.csv_import import read_trace_csv
 
     traces = read_trace_csv(
-        file.read_bytes(),
+        bytes_of(file, LARGEST_TRACE, "a trace"),
         column=asked["column"],
         time_column=asked["time_column"],
         step=asked["step"],

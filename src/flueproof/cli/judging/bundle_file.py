@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from flueproof.cli.words.faults import Refusal
+from flueproof.cli.words.files import bytes_of
 
 _KEYS = ("response", "repeatability", "share_in_limits")
-LARGEST_BYTES = 20_000_000
+LARGEST_BYTES = 20 * 1024 * 1024
 
 
 def read_bundle_file(path: Path) -> dict[str, Any]:
@@ -17,9 +18,7 @@ def read_bundle_file(path: Path) -> dict[str, Any]:
 
     Raises: Refusal, OSError.
     """
-    data = path.read_bytes()
-    if len(data) > LARGEST_BYTES:
-        raise Refusal("--bundle", f"{path.name} holds {len(data)} bytes, at most {LARGEST_BYTES}.", "Is it a bundle?")
+    data = bytes_of(path, LARGEST_BYTES, "a bundle")
     try:
         value = json.loads(data.decode("utf-8-sig"))
     except (ValueError, RecursionError) as error:
