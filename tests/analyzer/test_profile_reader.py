@@ -129,7 +129,7 @@ def test_what_is_no_toml_is_refused():
     for data, message in (
         (b"\xff\xfe", "not UTF-8"),
         (b"name = ", "not TOML"),
-        (b"#" * 1_000_001, "holds 1000001 bytes"),
+        (b"#" * 1_000_001, "longer than the 1000000 bytes"),
     ):
         with pytest.raises(ProfileError, match=message):
             read_profile(data)
