@@ -52,6 +52,12 @@ class TestTooClose:
         assert (action.do, action.channel) == ("repeat", "co")
         assert "s9 alone" in action.why
 
+    @pytest.mark.parametrize(("p_conform", "acts_now"), [(0.2, [("better-reference", "co")]), (0.51, [])])
+    def test_simple_acceptance_signs_nothing_that_is_likelier_outside(self, now, p_conform, acts_now):
+        """A bottle with U of 400 ppm against a limit of 50 ppm: no error shown, and a fifth of a chance."""
+        guess = now(statement="conform", u=200.0, reference_u=200.0, p_conform=p_conform)
+        assert acts(undecided_actions(guess)) == acts_now
+
     def test_a_point_that_does_not_count_asks_for_nothing(self, now):
         assert undecided_actions(now(counts=False)) == []
 

@@ -9,6 +9,7 @@ from flueproof.bench.judgement import Action, PointJudgement
 from flueproof.bench.verdict.situation import Situation
 
 REFERENCE_SHARE = 0.5  # of the variance: above it a repeat cannot help; common practice, no source
+LEAST_PROBABILITY = 0.5  # that a point called conforming conforms; below it no paper says so; own choice
 REFERENCE_CODES = {
     "expired-gas",
     "gas-not-yet-certified",
@@ -29,7 +30,7 @@ def undecided_actions(now: Situation) -> list[Action]:
     for point in now.counting:
         if point.outside_alone and point.statement != "not-conform":
             actions.setdefault(point.channel, _for_one_application(point))
-        elif point.statement == "undecided":
+        elif point.statement == "undecided" or _is_no_more_than_a_guess(point):
             actions.setdefault(point.channel, _for_point(point))
     return list(actions.values())
 
@@ -70,6 +71,14 @@ def _for_point(point: PointJudgement) -> Action:
     return Action(
         "discuss", f"{where} after {point.repeats} applications: the owner's rule decides.", channel=point.channel
     )
+
+
+def _is_no_more_than_a_guess(point: PointJudgement) -> bool:
+    """Simple acceptance has no guard: where u is as large as the limit it may call conforming what likely is not.
+
+    Source: JCGM 106:2012, 8.2.2 (simple acceptance goes with a limit on the uncertainty); the bound is our own.
+    """
+    return point.statement == "conform" and point.caveat is None and point.p_conform < LEAST_PROBABILITY
 
 
 def _for_one_application(point: PointJudgement) -> Action:
