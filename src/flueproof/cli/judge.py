@@ -7,15 +7,15 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
 import click
+
+from flueproof.cli.words.rules import RULES, checked_rule
 
 if TYPE_CHECKING:
     from flueproof.cli.judging.one_record import Answer
     from flueproof.cli.judging.setting import Setting
-
-RULES: Final = ("simple", "guarded-U", "guarded-rU", "risk-2", "specific-2")
 
 
 @click.command(short_help="Judge bench records; papers with --out.")
@@ -84,11 +84,9 @@ def _setting(*, as_json: bool, several: bool, asked: dict[str, Any]) -> Setting:
     from flueproof.cli.judging.setting import BLANK_TO_SIGN, IssueSetting, Setting
     from flueproof.cli.words.console import carries_all_signs, text_width
     from flueproof.cli.words.faults import Refusal
+    from flueproof.cli.words.files import LARGEST_PROFILE, bytes_of
 
-    if asked["r"] is not None and asked["rule"] != "guarded-rU":
-        raise Refusal("--r", "stands without --rule guarded-rU.", "Give both, or leave --r out.")
-    if asked["rule"] == "guarded-rU" and asked["r"] is None:
-        raise Refusal("--rule", "guarded-rU needs r, the guard band over U.", "Add --r, such as --r 0.5.")
+    checked_rule(asked["rule"], asked["r"])
     if asked["out"] is not None and asked["out"].exists() and not asked["out"].is_dir():
         raise Refusal("--out", f"{asked['out']} is no folder.", "Name a folder, or one that is still to be made.")
     issued: datetime | None = asked["issued_on"]
@@ -102,7 +100,7 @@ def _setting(*, as_json: bool, several: bool, asked: dict[str, Any]) -> Setting:
     return Setting(
         rule=asked["rule"],
         r=asked["r"],
-        profiles=tuple((path.name, path.read_bytes()) for path in asked["profiles"]),
+        profiles=tuple((path.name, bytes_of(path, LARGEST_PROFILE, "a profile")) for path in asked["profiles"]),
         bundle=None if asked["bundle"] is None else read_bundle_file(asked["bundle"]),
         units=asked["units"],
         show="json" if as_json else "line" if several else "full",

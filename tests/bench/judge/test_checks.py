@@ -7,10 +7,10 @@ import math
 import pytest
 
 from flueproof.analyzer.profile_reader import shipped_profile
-from flueproof.bench.judge.checks import absent_gas_checks, is_test_point, response_checks, room_air_checks
+from flueproof.bench.judge.checks import absent_gas_checks, flow_checks, is_test_point, response_checks, room_air_checks
 from flueproof.bench.judge.measured import Measured, ReferenceValue
 from flueproof.readings.settled import SettledValue
-from flueproof.simulate.truth import StepResponse
+from flueproof.simulate.truth import StepResponse, Truth
 
 PROFILE = shipped_profile("two-cell-residential")
 AT = dt.datetime(2026, 11, 3, tzinfo=dt.UTC)
@@ -128,3 +128,13 @@ class TestGasWithoutTheComponent:
 
     def test_o2_is_not_judged_so(self):
         assert absent_gas_checks([seen("o2", 0.1, reference=NOTHING)], {}, PROFILE) == []
+
+
+@pytest.mark.parametrize(("true_flow", "ok"), [(0.9, True), (0.3, False)])
+def test_the_pumps_flow_is_held_against_the_profiles_range(start, read, true_flow, ok):
+    visit = start(Truth(pump_flow_l_min=true_flow), references=("cyl-co-500", "flow-1"))
+    visit.flow("flow-1")
+    record, profile = read(visit)
+    check = flow_checks(record, "as-found", profile)[0]
+    assert (check.kind, check.ok) == ("flow", ok)
+    assert flow_checks(record, "as-left", profile) == []

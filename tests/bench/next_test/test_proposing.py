@@ -1,3 +1,4 @@
+import dataclasses
 import datetime as dt
 import json
 
@@ -112,6 +113,27 @@ class TestRepeat:
         last = proposed(visit)
         assert last.stop
         assert "better-reference" in last.why
+
+
+class TestZeroAgain:
+    def test_a_zero_taken_in_co_asks_for_clean_air_and_then_for_the_gas(self, warm):
+        visit = started(references=("cyl-co-500", "can-co-100", "therm-1", "mano-1"))
+        visit.room_air = dataclasses.replace(visit.room_air, co_ppm=60.0)
+        visit.room()
+        visit.zeroing()
+        visit.test_gas("cyl-co-500")
+        visit.test_gas("can-co-100")
+        visit.plug_test("tip")
+        visit.test_gas("cyl-co-500", "instrument")
+        visit.test_gas("can-co-100", "instrument")
+        first = proposed(visit)
+        assert first.kind == "zeroing"
+        assert "clean air" in first.words
+        visit.room_air = dataclasses.replace(visit.room_air, co_ppm=0.0)
+        visit.room()
+        visit.zeroing("outdoors")
+        again = proposed(visit)
+        assert (again.kind, again.feed) == ("test-gas", "tip")
 
 
 class TestBudget:

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from flueproof.bench.judgement import BudgetLine, PointJudgement
-from flueproof.bench.next_test.repeating import chance_of_deciding
+from flueproof.bench.next_test.repeating import chance_of_deciding, is_close
 from flueproof.metrology.conformity import decision_rule
 
 RULE = decision_rule("guarded-U")
@@ -46,3 +46,22 @@ def test_a_chance_is_a_probability(error, bottle_u, scatter, repeats):
 
 def test_a_point_without_a_number_cannot_be_decided_by_a_repeat():
     assert chance_of_deciding(dataclasses.replace(point(1.0, 1.0, 1.0), error=float("nan")), RULE) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("change", "close"),
+    [
+        ({"statement": "conform", "risk": 0.3}, True),
+        ({"statement": "not-conform", "risk": 0.06}, True),
+        ({"statement": "conform", "risk": 0.01}, False),
+        ({"statement": "undecided", "risk": 0.3}, False),
+        ({"statement": "conform", "risk": 0.3, "repeats": 2}, False),
+        ({"statement": "conform", "risk": 0.3, "caveat": "clamped"}, False),
+    ],
+)
+def test_a_thin_statement_on_one_application_is_close(change, close):
+    assert is_close(dataclasses.replace(point(20.0, 3.0, 3.0), **change)) is close
+
+
+def test_a_statement_that_hangs_on_the_bottle_alone_is_not_worth_a_repeat():
+    assert not is_close(dataclasses.replace(point(20.0, 6.0, 1.0), statement="conform", risk=0.3))

@@ -22,6 +22,8 @@ class PathTest:
 
     kind: `plug-test`, `bulb-test`, `vacuum-hold` or `pinched`; feed: where the plug or the pinch sat.
     saw: the pump's or bulb's answer; hiss: whether vacuum was left after 10 s, None when not listened for.
+    volume_ml: gas volume of this hold, None when not known [mL]; capped: whether the exhaust was closed, without which
+    a hold says nothing.
     vacuum_kpa, times_s: the hold's course [kPa below the room], [s].
     """
 
@@ -32,6 +34,8 @@ class PathTest:
     hiss: bool | None = None
     vacuum_kpa: tuple[float, ...] = ()
     times_s: tuple[float, ...] = ()
+    volume_ml: float | None = None
+    capped: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +76,7 @@ def evidence_of(
     if test.kind == "bulb-test":
         return _bulb(test)
     if test.kind == "vacuum-hold":
-        return _hold(test, pump_flow_l_min, leak_limit, volume_ml)
+        return _hold(test, pump_flow_l_min, leak_limit, test.volume_ml or volume_ml) if test.capped else None
     return None
 
 

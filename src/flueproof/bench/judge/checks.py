@@ -9,6 +9,8 @@ from flueproof.analyzer.profile import Channel, Profile
 from flueproof.bench.judge.measured import Measured
 from flueproof.bench.judge.points import GAS_KINDS
 from flueproof.bench.judgement import CheckResult
+from flueproof.bench.record.record import Record
+from flueproof.bench.record.steps.sensors import FlowStep
 
 LEAST_STEPS = 20  # display steps; smaller ones are not timed; common practice, no source
 
@@ -63,6 +65,22 @@ def _response(one: Measured, title: str, limit_s: float) -> CheckResult:
         ok = None  # a slow cell and a short hold look alike
         text += f" The gas was on for {one.on_gas_s:.0f} s only: the response time is not shown."
     return CheckResult(one.step, one.phase, "response", one.channel, ok, text, took, "s", limit_s)
+
+
+def flow_checks(record: Record, phase: str, profile: Profile) -> list[CheckResult]:
+    """Return the pump's flow against the profile's range [l/min].
+
+    Source: range from the profile; cells drift with flow: 40 CFR 63 Subpart ZZZZ App. A, 3.8.
+    """
+    flow = profile.pump_flow_l_min
+    results = []
+    for step in record.standing_steps():
+        if isinstance(step, FlowStep) and step.phase == phase:
+            value = step.reference_value.value
+            text = f"The pump draws {value:g} l/min; the range is {flow.low:g} to {flow.high:g} l/min."
+            ok = flow.low <= value <= flow.high
+            results.append(CheckResult(step.id, phase, "flow", None, ok, text, value, "l/min", flow.low))
+    return results
 
 
 def room_air_checks(

@@ -177,6 +177,10 @@ def _verdict_as_found(
     return verdict_of(now), now
 
 
+def _measured(record: Record, phase: str) -> bool:
+    return any(isinstance(step, MeasuringStep) and step.phase == phase for step in record.standing_steps())
+
+
 def _worked_on(record: Record) -> bool:
     return any(
         isinstance(step, PartStep | UpkeepStep | DrainStep) or (isinstance(step, AdjustStep) and step.accepted)
@@ -233,6 +237,9 @@ def _not_tested(needs: Sequence[Need], *, no_probe: bool) -> tuple[str, ...]:
 
 def _other_notes(record: Record, profile: Profile, last: JudgedPhase | None) -> list[Note]:
     notes = []
+    if record.order.as_found and not _measured(record, "as-found"):
+        text = "The order asks for the state as found, and nothing was measured as found. Say why on the paper."
+        notes.append(Note("as-found-not-measured", text))
     if record.order.service == "verify" and _worked_on(record):
         text = "The order is a verification, which adjusts nothing, but the record holds work on the analyzer."
         notes.append(Note("work-not-ordered", text + " Ask the owner, or correct the order.", blocks=True))

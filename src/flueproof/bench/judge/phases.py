@@ -12,7 +12,7 @@ from flueproof.analyzer.limit import Limit
 from flueproof.analyzer.profile import Profile
 from flueproof.analyzer.units import difference_to_core, to_core
 from flueproof.bench.bundle import Bundle
-from flueproof.bench.judge.checks import absent_gas_checks, is_test_point, response_checks, room_air_checks
+from flueproof.bench.judge.checks import absent_gas_checks, flow_checks, is_test_point, response_checks, room_air_checks
 from flueproof.bench.judge.gathering import blend_contents
 from flueproof.bench.judge.linearity import linearity_checks
 from flueproof.bench.judge.measured import Measured
@@ -78,6 +78,7 @@ def judge_phase(
     checks = [
         *tightness_checks(phase, path.finding.evidence, strong_ratio()),
         *response_checks(fit_own, profile),
+        *flow_checks(record, phase, profile),
         *absent_gas_checks(fit_own, contents, profile),
         *room_air_checks(own, profile, room_o2_pct(record)),
         *linearity_checks(

@@ -36,7 +36,15 @@ def _each(record: Record, phase: str) -> Iterable[PathTest]:
                 float("nan") if isinstance(item, str) else to_core(float(item), reading.unit, "Pa") / 1000.0
                 for item in reading.shown
             )
-            yield PathTest(step.id, "vacuum-hold", feed, vacuum_kpa=held, times_s=tuple(reading.t_s or ()))
+            yield PathTest(
+                step.id,
+                "vacuum-hold",
+                feed,
+                vacuum_kpa=held,
+                times_s=tuple(reading.t_s or ()),
+                volume_ml=step.volume_ml,
+                capped=step.exhaust_capped is not False,
+            )
 
 
 def tightness_checks(phase: str, evidence: Sequence[Evidence], strong: float) -> list[CheckResult]:

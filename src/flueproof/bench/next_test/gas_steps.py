@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from flueproof.analyzer.profile import Point
 from flueproof.bench.next_test.gases import best_cylinder, cylinders_at_hand, serves
 from flueproof.bench.next_test.proposal import Proposal
-from flueproof.bench.next_test.repeating import chance_of_deciding
+from flueproof.bench.next_test.repeating import chance_of_deciding, is_close
 from flueproof.bench.next_test.state import (
     GAS_KINDS,
     BenchState,
@@ -111,9 +111,26 @@ def repeat(bench: BenchState) -> Proposal | None:
             where = f"{point.channel} at {point.reference:.4g} {point.unit}"
             best = (chance, point.reference_id, where, point.feed or bench.tip)
     if best is None:
-        return None
+        return _repeat_of_a_close_one(bench, usable)
     why = f"{best[2]} is too close to call; one more application decides it with a chance of {100 * best[0]:.0f} %."
     return gas_proposal(bench, best[1], best[3], why, (best[2],), chance=round(best[0], 3))
+
+
+def _repeat_of_a_close_one(bench: BenchState, usable: set[str]) -> Proposal | None:
+    close = [
+        point
+        for point in (bench.now.counting if bench.now is not None else ())
+        if is_close(point) and point.reference_id in usable
+    ]
+    if not close:
+        return None
+    point = max(close, key=lambda one: one.risk)
+    where = f"{point.channel} at {point.reference:.4g} {point.unit}"
+    why = (
+        f"{where} lies near its limit: the statement would be wrong with a probability of {100 * point.risk:.0f} %, "
+        "and a second application moves it."
+    )
+    return gas_proposal(bench, point.reference_id or "", point.feed or bench.tip, why, (where,))
 
 
 def third_content(bench: BenchState) -> Proposal | None:

@@ -48,6 +48,7 @@ def next_test(
         first_gas,
         _tightness,
         _separating,
+        _zero_again,
         straight_in,
         open_gas,
         repeat,
@@ -89,6 +90,23 @@ def _tightness(bench: BenchState) -> Proposal | None:
         feed=feed,
         decides=(points[0].title,),
     )
+
+
+def _zero_again(bench: BenchState) -> Proposal | None:
+    """A zero taken in air that held some: switch on again in clean air, then the same gas once more."""
+    actions = bench.verdict.actions if bench.verdict is not None else ()
+    action = next((one for one in actions if (one.detail or {}).get("zero_again")), None)
+    if action is None or bench.now is None:
+        return None
+    seen = [one for one in bench.now.path.observations if one.channel == action.channel and one.gas > 0]
+    last_gas = max(
+        (step.at for step in bench.record.steps if seen and step.id in {one.step for one in seen}), default=None
+    )
+    zeroed = max((step.at for step in bench.record.standing_steps() if isinstance(step, ZeroingStep)), default=None)
+    if last_gas is None or zeroed is None or zeroed < last_gas:
+        words = "Switch off, take the unit outdoors or to clean air, switch on and let it warm up."
+        return Proposal("zeroing", words, action.why, decides=(f"{action.channel} zero",))
+    return gas_proposal(bench, seen[0].bottle, bench.tip, action.why, (f"{action.channel} zero",))
 
 
 def _separating(bench: BenchState) -> Proposal | None:

@@ -8,6 +8,8 @@ from flueproof.bench.judgement import PointJudgement
 from flueproof.metrology.conformity import DecisionRule, guard_band
 
 SHRINKING = {"settling", "noise", "repeatability"}
+CLOSE_RISK = 0.05  # specific risk of the statement above which a decided point is close
+MOVING_SHARE = 0.2  # least share of the variance that differs between applications
 
 
 def chance_of_deciding(point: PointJudgement, rule: DecisionRule) -> float:
@@ -32,6 +34,18 @@ def chance_of_deciding(point: PointJudgement, rule: DecisionRule) -> float:
     magnitude = abs(point.error)
     conform = _below((inside - magnitude) / spread) if inside > 0 else 0.0
     return min(1.0, conform + 1.0 - _below((outside - magnitude) / spread))
+
+
+def is_close(point: PointJudgement) -> bool:
+    """Tell whether a decided point lies so near its limit that one application is thin ground.
+
+    Only a first application, only where the statement may well be wrong, and only where a repeat moves the error.
+    Source: own rule (CLOSE_RISK and MOVING_SHARE: common practice, no source).
+    """
+    if point.statement == "undecided" or point.repeats > 1 or point.caveat is not None or point.u <= 0.0:
+        return False
+    moving = sum(line.u**2 for line in point.budget if line.name in SHRINKING)
+    return point.risk > CLOSE_RISK and moving / point.u**2 > MOVING_SHARE
 
 
 def _below(z: float) -> float:

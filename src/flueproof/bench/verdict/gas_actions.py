@@ -128,6 +128,7 @@ def _for_failed(now: Situation, view: ChannelView, failed: list[PointJudgement])
                 f"{view.channel.title} is off by the same {cell.zero:+.0f} {view.channel.unit} at every "
                 "content: a zero taken in air that held some. Zero again in clean air, then repeat the gas.",
                 channel=view.channel.name,
+                detail={"zero_again": True},
             )
         ]
     bent = _not_straight(now, view.channel)

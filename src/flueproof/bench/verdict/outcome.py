@@ -19,11 +19,11 @@ from flueproof.bench.judgement import Action, Verdict
 from flueproof.bench.verdict.gas_actions import gas_actions
 from flueproof.bench.verdict.open_actions import missing_actions, undecided_actions, unshown_actions
 from flueproof.bench.verdict.path_actions import path_actions
-from flueproof.bench.verdict.sensor_actions import response_actions, sensor_actions
+from flueproof.bench.verdict.sensor_actions import flow_actions, response_actions, sensor_actions
 from flueproof.bench.verdict.situation import Situation
 
 LEAKS = {"probe", "instrument", "unlocated"}
-DECIDING_CHECKS = {"response", "cross-sensitivity"}
+DECIDING_CHECKS = {"response", "cross-sensitivity", "flow"}
 
 
 def verdict_of(now: Situation) -> Verdict:
@@ -32,7 +32,7 @@ def verdict_of(now: Situation) -> Verdict:
     Order of actions: path, then cells and filters, sensors, response, then what is open, then what is missing.
     Source: own table (head of this module; docs, "How a verdict is reached").
     """
-    work = [*path_actions(now), *gas_actions(now), *sensor_actions(now), *response_actions(now)]
+    work = [*path_actions(now), *gas_actions(now), *sensor_actions(now), *response_actions(now), *flow_actions(now)]
     separate = [action for action in work if action.do == "separate"]
     mending = [action for action in work if action.do != "separate"]
     named = {action.channel for action in mending}

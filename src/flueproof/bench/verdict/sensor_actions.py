@@ -68,6 +68,19 @@ def _can(now: Situation, channel: str, what: str) -> bool:
     return adjust is not None and what in adjust.can
 
 
+def flow_actions(now: Situation) -> list[Action]:
+    """Return upkeep of the path where the pump's flow is out of its range: filter, hose, water, then the pump.
+
+    Source: trade practice (filter and hose before the pump).
+    """
+    for check in now.checks:
+        if check.kind == "flow" and check.ok is False:
+            return [
+                Action("upkeep", f"{check.text} New filter, free hose, dry trap; then the pump.", where="instrument")
+            ]
+    return []
+
+
 def response_actions(now: Situation) -> list[Action]:
     """Return the actions on slow channels: slow at the tip only is the path, slow straight in is cell or flow.
 

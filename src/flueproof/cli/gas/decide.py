@@ -13,6 +13,7 @@ import click
 from flueproof.cli.gas.bottle import Bottle, bottles_of, describes_bottles
 from flueproof.cli.words.console import finite, print_json
 from flueproof.cli.words.faults import Refusal, refusing
+from flueproof.cli.words.rules import RULES
 from flueproof.cli.words.table import Table
 
 if TYPE_CHECKING:
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
     from flueproof.metrology.conformity import DecisionRule
     from flueproof.testgas.blend import GasComponent
 
-RULES: Final = ("simple", "guarded-U", "guarded-rU", "risk-2", "specific-2")
 PHASES: Final = ("as-found", "as-left")
 
 

@@ -61,7 +61,11 @@ def _told(bottle: Bottle, on: date) -> dict[str, Any]:
 
 def _show(told: dict[str, Any], on: date) -> None:
     verdict = click.style("may be used", fg="green") if told["usable"] else click.style("may NOT be used", fg="red")
-    days = "" if told["days_left"] is None else f", {told['days_left']} days left"
+    days = "" if told["days_left"] is None else _days(int(told["days_left"]))
     click.echo(f"{told['bottle']}: {told['state']} on {on.isoformat()}{days}; {verdict}")
     for line in (*told["warnings"], *told["cautions"]):
         click.echo(f"  {line}")
+
+
+def _days(left: int) -> str:
+    return f", {left} days left" if left >= 0 else f", {-left} days ago"
