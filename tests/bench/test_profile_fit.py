@@ -51,6 +51,13 @@ def test_a_display_step_that_hides_everything(refused, step):
     assert refused(lambda tree: tree["steps"][2]["readings"][1].update(step=step))[0] == "$.steps[2].readings[1].step"
 
 
+def test_a_text_that_no_display_gives(refused):
+    path, said = refused(lambda tree: tree["steps"][2]["readings"][1]["shown"].__setitem__(2, "Err 5"))
+    assert path == "$.steps[2].readings[1].shown"
+    assert "look 3" in said
+    assert "OVER" in said
+
+
 def test_a_limit_of_the_owner_in_a_unit_of_another_quantity(refused):
     def change(tree):
         tree["order"]["limits"] = {"co": {"unit": "degC", "absolute": 5.0}}

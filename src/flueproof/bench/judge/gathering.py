@@ -10,6 +10,7 @@ import numpy as np
 from flueproof.analyzer.profile import Channel, Profile
 from flueproof.analyzer.units import difference_to_core, to_core
 from flueproof.bench.bundle import Bundle
+from flueproof.bench.errors import RecordError
 from flueproof.bench.judge.gas_on_record import blend_of, certified_components, common_cause
 from flueproof.bench.judge.measured import Measured, ReferenceValue
 from flueproof.bench.profile_fit import channel_of
@@ -18,6 +19,7 @@ from flueproof.bench.record.references import Manometer, TestGas, Thermometer
 from flueproof.bench.record.steps.gas import AmbientAirStep, SwapTestStep, TestGasStep
 from flueproof.bench.record.steps.sensors import PressureStep, TemperatureStep
 from flueproof.bench.record.values.readings import AnyReading
+from flueproof.readings.errors import ReadingsError
 from flueproof.readings.floor import floored
 from flueproof.readings.population import ResponsePrior
 from flueproof.readings.settling import SettledValue, settle
@@ -130,9 +132,13 @@ def _of_step(
     for index, reading in enumerate(readings):
         channel = channel_of(reading.channel, profile, f"{place}.readings[{index}].channel")
         gas_on = step.gas_on_s if isinstance(step, TestGasStep | SwapTestStep) else None
-        settled, displayed = settled_reading(
-            reading, channel, gas_on_s=gas_on, hold_s=profile.hold_s, prior=priors.get(channel.name)
-        )
+        try:
+            settled, displayed = settled_reading(
+                reading, channel, gas_on_s=gas_on, hold_s=profile.hold_s, prior=priors.get(channel.name)
+            )
+        except ReadingsError as error:
+            where = f"{place}.readings[{index}]"
+            raise RecordError(f"{where}.shown", f"{error}.", "Correct the reading, or strike the step.") from None
         path = getattr(step, "path", None)
         feed = getattr(step, "feed", None)
         yield Measured(
