@@ -270,3 +270,11 @@ class TestUnfitStopsTheSigning:
         visit.test_gas(CO, "tip", vent_open=False)
         do_points(visit, also=("air-one",))
         assert judge(visit).as_found.outcome == "ready-to-sign"
+
+
+def test_a_new_cell_by_another_name_has_to_settle_too(start, notes):
+    visit = start()
+    visit.part("CO sensor", visit.truth, opened_case=True)
+    visit.as_left()
+    visit.test_gas(CO, "tip")
+    assert [code for code, _, _ in notes(visit)] == ["too-early-after-new-cell"]

@@ -89,6 +89,10 @@ class TestCell:
         assert acts(now(truth(**dead))) == [("replace-cell", "co")]
         assert acts(now(truth(**dead, dilution_probe=0.1))) == [("replace-cell", "co")]
 
+    def test_a_path_that_draws_nothing_but_air_says_nothing_of_the_cell(self, now, truth):
+        """Trade practice: reads air all the time, the hose is off inside or the pump does not draw."""
+        assert acts(now(truth(dilution_instrument=1.0))) == []
+
     def test_an_o2_cell_that_air_cannot_set_is_spent(self, start, read, truth):
         visit = start(truth(o2_output=0.5))
         visit.ambient_air()

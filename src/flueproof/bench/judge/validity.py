@@ -11,6 +11,7 @@ from flueproof.analyzer.units import to_core
 from flueproof.bench.judge.gas_on_record import state_on
 from flueproof.bench.judge.gathering import component_name, gas_reference
 from flueproof.bench.judgement import Note
+from flueproof.bench.part_names import cells_named
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.gas import SwapTestStep, TestGasStep
@@ -147,10 +148,8 @@ def _recovery(record: Record, profile: Profile) -> Iterable[Note]:
 def _new_cells(record: Record, profile: Profile) -> Iterable[tuple[Note, str]]:
     fitted: dict[str, datetime] = {}
     for step in record.standing_steps():
-        if isinstance(step, PartStep) and step.done in {"replaced", "fitted"} and "cell" in step.what.lower():
-            for gas in profile.cells:
-                if gas in step.what.lower().split():
-                    fitted[gas] = step.at
+        if isinstance(step, PartStep) and step.done in {"replaced", "fitted"}:
+            fitted.update(dict.fromkeys(cells_named(step.what, profile), step.at))
         elif isinstance(step, TestGasStep):
             for gas, at in fitted.items():
                 wait = profile.cells[gas].settle_hours

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from flueproof.analyzer.gas_path.dilution import USABLE
 from flueproof.analyzer.profile import Adjust, Channel
 from flueproof.bench.judge.gathering import component_name
 from flueproof.bench.judge.path import CellState
@@ -63,7 +64,7 @@ def gas_actions(now: Situation) -> list[Action]:
         spent = _air_not_reached(now, view.channel)
         if spent is not None:
             actions.append(spent)
-        elif failed and _is_dead(view):
+        elif failed and _is_dead(now, view):
             actions.append(
                 Action("replace-cell", f"{view.channel.title} hardly answers its gas.", channel=view.channel.name)
             )
@@ -111,7 +112,11 @@ def _air_not_reached(now: Situation, channel: Channel) -> Action | None:
     return None
 
 
-def _is_dead(view: ChannelView) -> bool:
+def _is_dead(now: Situation, view: ChannelView) -> bool:
+    """A cell is dead that hardly answers gas which did get in: with O2 at its own in air, none did."""
+    products, feed = now.path.products, view.points[0].feed or ""
+    if products is not None and products.has("o2", feed) and products.value("o2", feed) < USABLE:
+        return False
     return view.channel.set_in_air is None and view.cell is not None and view.cell.gain_high < DEAD_GAIN
 
 
