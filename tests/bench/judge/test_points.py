@@ -199,3 +199,26 @@ def test_the_statement_is_that_of_the_rule(error, name):
         assert point.statement == "undecided"
     assert 0.0 <= point.p_conform <= 1.0
     assert point.tur == pytest.approx(point.limit / point.U)
+
+
+class TestNotSettled:
+    """A reading still on its way decides nothing where its way leads over the limit, under simple acceptance too."""
+
+    @staticmethod
+    def of_o2(value, u_settling, *, settled):
+        going = SettledValue(value, u_settling, settled=settled, u_settling=u_settling, u_step=0.03)
+        return judged(seen(channel="o2", reference=PURE, settled=going))
+
+    @pytest.mark.parametrize("value", [0.2, 0.66])
+    def test_either_side_of_the_limit_is_open(self, value):
+        assert self.of_o2(value, 0.6, settled=False).statement == "undecided"
+
+    def test_the_same_reading_settled_is_decided_by_the_rule(self):
+        assert self.of_o2(0.66, 0.6, settled=True).statement == "not-conform"
+
+    def test_far_beyond_the_limit_it_decides_on_its_way_too(self):
+        assert self.of_o2(6.0, 0.6, settled=False).statement == "not-conform"
+
+    def test_the_risk_is_that_of_an_open_point(self):
+        point = self.of_o2(0.66, 0.6, settled=False)
+        assert point.risk == pytest.approx(1.0 - point.p_conform)

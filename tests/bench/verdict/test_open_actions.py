@@ -5,6 +5,7 @@ import dataclasses
 import pytest
 
 from flueproof.bench.judge.judge import examine_record
+from flueproof.bench.judgement import BudgetLine
 from flueproof.bench.verdict.open_actions import REFERENCE_CODES, missing_actions, undecided_actions
 
 CO = "cyl-co-500"
@@ -40,6 +41,10 @@ class TestTooClose:
 
     def test_the_owners_rule_where_repeats_did_not_decide(self, now):
         assert acts(undecided_actions(now(u=4.0, reference_u=2.0, repeats=2))) == [("discuss", "co")]
+
+    def test_a_longer_hold_where_the_reading_had_not_settled(self, now):
+        [action] = undecided_actions(now(u=0.6, reference_u=0.1, budget=(BudgetLine("settling", 0.55),)))
+        assert (action.do, "hold the gas" in action.why) == ("repeat", True)
 
     def test_one_action_a_channel(self, now):
         crowded = now(u=4.0, reference_u=2.0)

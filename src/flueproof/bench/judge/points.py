@@ -174,6 +174,8 @@ def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle
     p_conform, risk = float(judged.p_conform[0]), float(judged.specific_risk[0])
     caveat = None
     shown = settled
+    if rule.name == "simple" and _settling_leaves_open(group, error, limit.value, float(judged.k[0])):
+        statement, risk = "undecided", 1.0 - p_conform
     if math.isnan(error):
         statement, p_conform, risk, caveat, shown = _judged_bound(group, channel, reference, limit.value)
     u, expanded = float(judged.u[0]), float(judged.expanded[0])
@@ -212,6 +214,17 @@ def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle
         global_risk=population_risk(limit.value, float(judged.guard[0]), u, bundle.share_in_limits),
         outside_alone=_outside_alone(group, channel, limit.value),
     )
+
+
+def _settling_leaves_open(group: PointGroup, error: float, limit: float, k: float) -> bool:
+    """Tell whether a reading had not settled, and where it goes decides: then nothing may call it either way.
+
+    A guard band has the settling in its U; simple acceptance has nothing for a reading that is still on its way.
+    """
+    if math.isnan(error) or all(one.settled.settled for one in group.members):
+        return False
+    settling = _mean_square(one.settled.u_settling for one in group.members) / math.sqrt(len(group.members))
+    return abs(abs(error) - limit) < k * settling
 
 
 def _outside_alone(group: PointGroup, channel: Channel, limit: float) -> tuple[str, ...]:

@@ -66,6 +66,10 @@ def _for_point(point: PointJudgement) -> Action:
     if point.u > 0 and point.reference_u**2 / point.u**2 > REFERENCE_SHARE:
         why = f"{where}: most of the uncertainty is the reference's, so a repeat on it cannot decide."
         return Action("better-reference", why, channel=point.channel)
+    settling = sum(line.u**2 for line in point.budget if line.name == "settling")
+    if point.u > 0 and settling / point.u**2 > REFERENCE_SHARE:
+        why = f"{where}: the reading had not settled. Repeat it, and hold the gas until it stands."
+        return Action("repeat", why, channel=point.channel)
     if point.repeats < 2:
         return Action("repeat", f"{where}: a second application may decide.", channel=point.channel)
     return Action(
