@@ -15,6 +15,7 @@ from flueproof.bench.judge.phases import JudgedPhase, judge_phase, with_owner_li
 from flueproof.bench.judge.together import joint_statement
 from flueproof.bench.judge.validity import Validity, validity_of
 from flueproof.bench.judgement import Judgement, Note, PointJudgement, Verdict
+from flueproof.bench.oddities import oddities
 from flueproof.bench.profile_fit import refuse_misfits
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
@@ -106,7 +107,11 @@ def examine_record(
             for name, one in phases.items()
         },
         not_tested=_not_tested(needs, no_probe=no_probe),
-        notes=(*_still_stopping(validity.notes, standing), *_other_notes(record, profile, last)),
+        notes=(
+            *_still_stopping(validity.notes, standing),
+            *_other_notes(record, profile, last),
+            *oddities(record, profile),
+        ),
         bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
     )
     return Examination(
