@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -56,7 +57,7 @@ def do_proposal(visit: BenchVisit, proposal: Proposal) -> None:
     if kind == "room":
         visit.room()
     elif kind == "zeroing":
-        visit.zeroing()
+        _switch_on(visit)
     elif kind == "test-gas":
         visit.test_gas(reference, feed, pinched=proposal.pinched)
     elif kind == "plug-test":
@@ -73,3 +74,13 @@ def do_proposal(visit: BenchVisit, proposal: Proposal) -> None:
             visit.pressure(reference, value, point.channel or "draft")
     else:
         raise StepError(f"the simulated bench cannot do {kind!r}")
+
+
+def _switch_on(visit: BenchVisit) -> None:
+    """The first time at the bench; again means in clean air outdoors, logged as such."""
+    if any(step["kind"] == "zeroing" for step in visit.steps):
+        visit.room_air = dataclasses.replace(visit.room_air, co_ppm=0.0)
+        visit.room()
+        visit.zeroing("outdoors")
+    else:
+        visit.zeroing()

@@ -18,6 +18,8 @@ from flueproof.bench.next_test.state import (
     outside_is_enough,
 )
 
+# Repeating until a point is decided would decide it by luck (optional stopping); common practice, no source.
+MOST_APPLICATIONS = 2
 WORTH_A_REPEAT = 0.05  # least chance that a repeat decides; common practice, no source
 
 
@@ -106,6 +108,8 @@ def repeat(bench: BenchState) -> Proposal | None:
     for point in bench.now.counting:
         if point.statement != "undecided" or point.reference_id not in usable or point.caveat is not None:
             continue
+        if point.repeats >= MOST_APPLICATIONS:
+            continue
         chance = chance_of_deciding(point, bench.rule)
         if chance >= WORTH_A_REPEAT and (best is None or chance > best[0]):
             where = f"{point.channel} at {point.reference:.4g} {point.unit}"
@@ -117,6 +121,9 @@ def repeat(bench: BenchState) -> Proposal | None:
 
 
 def _repeat_of_a_close_one(bench: BenchState, usable: set[str]) -> Proposal | None:
+    actions = bench.verdict.actions if bench.verdict is not None else ()
+    if any(action.do == "mend-path" for action in actions):
+        return None  # the path is mended first and the point measured again as left
     close = [
         point
         for point in (bench.now.counting if bench.now is not None else ())

@@ -102,8 +102,10 @@ def _zero_again(bench: BenchState) -> Proposal | None:
     last_gas = max(
         (step.at for step in bench.record.steps if seen and step.id in {one.step for one in seen}), default=None
     )
-    zeroed = max((step.at for step in bench.record.standing_steps() if isinstance(step, ZeroingStep)), default=None)
-    if last_gas is None or zeroed is None or zeroed < last_gas:
+    zeroings = [step.at for step in bench.record.standing_steps() if isinstance(step, ZeroingStep)]
+    if last_gas is None or (zeroings[-1] < last_gas and len(zeroings) > 1):
+        return None  # done once already, and it was not the air
+    if zeroings[-1] < last_gas:
         words = "Switch off, take the unit outdoors or to clean air, switch on and let it warm up."
         return Proposal("zeroing", words, action.why, decides=(f"{action.channel} zero",))
     return gas_proposal(bench, seen[0].bottle, bench.tip, action.why, (f"{action.channel} zero",))
