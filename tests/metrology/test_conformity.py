@@ -129,9 +129,9 @@ class TestStatements:
 
     @settings(deadline=None)
     @given(
-        error=st.floats(-1e3, 1e3),
+        error=st.floats(-1e3, 1e3, allow_subnormal=False),
         limit=st.floats(1e-3, 1e3),
-        guard=st.floats(0, 1e3),
+        guard=st.floats(0, 1e3, allow_subnormal=False),
         scale=st.sampled_from([2.0**-20, 0.5, 2.0**10]),
     )
     def test_sign_and_unit_do_not_matter_and_a_wider_guard_never_decides_more(self, error, limit, guard, scale):
