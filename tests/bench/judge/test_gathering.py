@@ -105,12 +105,12 @@ def test_room_air_has_no_reference(start, read):
     assert {one.reference for one in gather(*read(visit), EMPTY_BUNDLE)} == {None}
 
 
-def test_clamped_and_snapped_displays_are_bounds(start, read, truth):
+def test_clamped_and_snapped_displays_are_bounds_but_an_o2_of_zero_after_air_is_a_number(start, read, truth):
     visit = start(truth(dead=frozenset({"co"}), o2_zero_pct=0.0, repeatability=0.0, noise={"o2": 0.0, "co": 0.0}))
     visit.test_gas("cyl-co-500", "tip")
     visit.ambient_air()
     bounds = {(one.step, one.channel): one.settled.bound for one in gather(*read(visit), EMPTY_BUNDLE)}
-    assert bounds == {("s3", "o2"): "below", ("s3", "co"): "below", ("s4", "o2"): "snapped", ("s4", "co"): "below"}
+    assert bounds == {("s3", "o2"): None, ("s3", "co"): "below", ("s4", "o2"): "snapped", ("s4", "co"): "below"}
 
 
 def test_a_channel_that_the_profile_lacks_is_named_by_its_path(start, read):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -81,6 +81,17 @@ def instrument_reference(
     )
 
 
+def _zero_is_a_number(shown: Sequence[float | str], reading: AnyReading, channel: Channel) -> bool:
+    """Tell whether a zero in a course of looks is a number: O2 is never negative, so 0 is within half a step of it.
+
+    A display that stood at its floor all the time stays a bound, and so does every zero of another gas.
+    """
+    if channel.set_in_air is None or reading.t_s is None or channel.clamp_low is None:
+        return False
+    numbers = [item for item in shown if not isinstance(item, str)]
+    return any(item > channel.clamp_low for item in numbers)
+
+
 def settled_reading(
     reading: AnyReading, channel: Channel, *, gas_on_s: float | None, hold_s: float, prior: ResponsePrior | None
 ) -> tuple[SettledValue, float | str | None]:
@@ -96,7 +107,7 @@ def settled_reading(
         shown,
         None if reading.t_s is None else np.asarray(reading.t_s, dtype=np.float64),
         step,
-        clamp_low=channel.clamp_low,
+        clamp_low=None if _zero_is_a_number(shown, reading, channel) else channel.clamp_low,
         snap_to=channel.snap_to,
         snap_width=channel.snap_width,
     )

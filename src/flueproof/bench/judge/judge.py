@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-import math
 from collections.abc import Mapping, Sequence
 
 from flueproof.analyzer.profile import Profile
@@ -14,14 +13,13 @@ from flueproof.bench.judge.path import cells_json, gas_path_json, gas_path_of
 from flueproof.bench.judge.phases import JudgedPhase, judge_phase, with_owner_limits
 from flueproof.bench.judge.together import joint_statement
 from flueproof.bench.judge.validity import Validity, validity_of
-from flueproof.bench.judgement import Judgement, Note, PointJudgement, Verdict
+from flueproof.bench.judgement import Action, Judgement, Note, PointJudgement, Verdict
 from flueproof.bench.oddities import oddities
 from flueproof.bench.profile_fit import refuse_misfits
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.step import MeasuringStep
-from flueproof.bench.record.steps.surroundings import RoomStep
-from flueproof.bench.record.steps.work import AdjustStep, DrainStep, PartStep, UpkeepStep
+from flueproof.bench.record_notes import record_notes_of, worked_on
 from flueproof.bench.verdict.needs import needs_of, no_probe_came
 from flueproof.bench.verdict.outcome import verdict_of
 from flueproof.bench.verdict.situation import Need, Situation
@@ -89,7 +87,8 @@ def examine_record(
     left = _verdict_as_left(phases, record, profile, validity, found, no_probe=no_probe)
     needs = left[1].needs if left else (found[1].needs if found else ())
     standing = left or found
-    last = phases.get("as-left") or phases.get("as-found")
+    record_notes = [*record_notes_of(record, profile, phases), *oddities(record, profile)]
+    found, left = _held(found, record_notes), _held(left, record_notes)
     limit = profile.leak_limit_pct / 100.0
     judgement = Judgement(
         record=name,
@@ -109,8 +108,7 @@ def examine_record(
         not_tested=_not_tested(needs, no_probe=no_probe),
         notes=(
             *_still_stopping(validity.notes, standing),
-            *_other_notes(record, profile, last),
-            *oddities(record, profile),
+            *record_notes,
         ),
         bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
     )
@@ -118,7 +116,7 @@ def examine_record(
         judgement,
         found[1] if found else None,
         left[1] if left else None,
-        _worked_on(record),
+        worked_on(record),
         touched_points(record, profile),
     )
 
@@ -182,17 +180,6 @@ def _verdict_as_found(
     return verdict_of(now), now
 
 
-def _measured(record: Record, phase: str) -> bool:
-    return any(isinstance(step, MeasuringStep) and step.phase == phase for step in record.standing_steps())
-
-
-def _worked_on(record: Record) -> bool:
-    return any(
-        isinstance(step, PartStep | UpkeepStep | DrainStep) or (isinstance(step, AdjustStep) and step.accepted)
-        for step in record.standing_steps()
-    )
-
-
 def _verdict_as_left(
     phases: Mapping[str, JudgedPhase],
     record: Record,
@@ -207,11 +194,11 @@ def _verdict_as_left(
     Work with nothing measured after it has a verdict too: incomplete, so that nothing as found can be signed for it.
     """
     left = phases.get("as-left")
-    if left is None and not _worked_on(record):
+    if left is None and not worked_on(record):
         return None
     if left is None:
         left = JudgedPhase("as-left", (), (), gas_path_of("as-left", (), (), (), profile))
-    touched = touched_points(record, profile) if _worked_on(record) else frozenset(p.id for p in profile.points)
+    touched = touched_points(record, profile) if worked_on(record) else frozenset(p.id for p in profile.points)
     anew = _needs(left, record, profile, validity, no_probe=no_probe)
     before = {need.point.id: need for need in found[1].needs} if found else {}
     needs = tuple(
@@ -240,45 +227,13 @@ def _not_tested(needs: Sequence[Need], *, no_probe: bool) -> tuple[str, ...]:
     return lacking + tuple(need.point.title for need in needs if need.state != "done")
 
 
-def _other_notes(record: Record, profile: Profile, last: JudgedPhase | None) -> list[Note]:
-    notes = []
-    if record.order.as_found and not _measured(record, "as-found"):
-        text = "The order asks for the state as found, and nothing was measured as found. Say why on the paper."
-        notes.append(Note("as-found-not-measured", text))
-    if record.order.service == "verify" and _worked_on(record):
-        text = "The order is a verification, which adjusts nothing, but the record holds work on the analyzer."
-        notes.append(Note("work-not-ordered", text + " Ask the owner, or correct the order.", blocks=True))
-    if last is not None and last.path.products is not None:
-        products = last.path.products
-        if products.freedom > 0 and products.chi_square > _chi_square_limit(products.freedom):
-            notes.append(
-                Note(
-                    "readings-disagree",
-                    "Repeats or gases disagree by more than their uncertainty: look for a moving "
-                    "leak, a gas not purged or a wrong bottle.",
-                )
-            )
-    claimed = [c for c in profile.channels.values() if c.linear_claimed]
-    for channel in claimed:
-        contents = {
-            round(point.reference, 3)
-            for point in (last.points if last is not None else ())
-            if point.channel == channel.name and point.probe != "shop"
-        }
-        if last is not None and 0 < len(contents) < 3:
-            notes.append(
-                Note(
-                    "linearity-not-shown",
-                    f"{channel.title}: {len(contents)} content(s) measured; linearity is claimed "
-                    "by the profile and needs at least three over the range.",
-                )
-            )
-    if not any(isinstance(step, RoomStep) for step in record.standing_steps()):
-        notes.append(Note("no-room-log", "The room's air was not logged: temperature, humidity, pressure and CO."))
-    return notes
-
-
-def _chi_square_limit(freedom: int) -> float:
-    """Wilson and Hilferty's approximation of the 99.9 % point (from memory); good to a per cent for freedom >= 1."""
-    spread = 2.0 / (9.0 * freedom)
-    return freedom * math.pow(1.0 - spread + 3.0902 * math.sqrt(spread), 3)
+def _held(reached: tuple[Verdict, Situation] | None, notes: Sequence[Note]) -> tuple[Verdict, Situation] | None:
+    """Hold back a verdict that could be signed while a note on the record as a whole stops the signing."""
+    stopping = [note for note in notes if note.blocks]
+    if reached is None or not reached[0].signable or not stopping:
+        return reached
+    actions = tuple(
+        Action("ask-owner", note.text) if note.code == "work-not-ordered" else Action("repeat", note.text)
+        for note in stopping
+    )
+    return Verdict("incomplete", actions, reached[0].reasons), reached[1]

@@ -16,7 +16,8 @@ from flueproof.bench.verdict.situation import Need
 def no_probe_came(record: Record) -> bool:
     """Tell whether the box held no probe assembly (own rule: nothing enclosed is called a probe)."""
     enclosed = record.received.enclosed if record.received is not None else ()
-    return bool(enclosed) and not any("probe" in item.lower() for item in enclosed)
+    named = [item.lower().strip() for item in enclosed if "probe" in item.lower()]
+    return bool(enclosed) and all(item.startswith(("no ", "without ", "missing")) for item in named)
 
 
 def _point_steps(point: Point, judged: Iterable[PointJudgement], *, no_probe: bool) -> list[PointJudgement]:

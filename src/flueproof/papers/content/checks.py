@@ -24,6 +24,7 @@ _KINDS: Final = {
     "leak": "Gas path",
     "flow": "Flow",
 }
+_TIMES: Final = "Response times"
 _FEEDS: Final = ("tip", "probe", "handle", "hose", "after-trap", "instrument")
 _SPANS: Final = {"tip": "whole path", "probe": "probe", "instrument": "past the inlet"}
 LEAKS: Final = {
@@ -55,7 +56,7 @@ def check_rows(judgement: Judgement, units: str = "si", named: Mapping[str, str]
 
     Source: common practice, no source.
     """
-    rows = [_check_row(check, units, named) for check in judgement.checks]
+    rows = _together([_check_row(check, units, named) for check in judgement.checks])
     first = "as found" if judgement.as_found is not None else "as left"
     later = judgement.gas_path.get("as_left")
     if isinstance(later, dict) and (row := _path_row(later, "as left")):
@@ -64,6 +65,19 @@ def check_rows(judgement: Judgement, units: str = "si", named: Mapping[str, str]
     if row := _path_row(judgement.gas_path, first):
         rows.insert(0, row)
     return rows
+
+
+def _together(rows: list[dict[str, str]]) -> list[dict[str, str]]:
+    """Put the response times that passed into one row per phase; what failed keeps a row of its own."""
+    kept: list[dict[str, str]] = []
+    for row in rows:
+        last = kept[-1] if kept else None
+        times = row["what"].startswith(_KINDS["response"]) and row["result"] == "passed"
+        if times and last is not None and last["what"] == _TIMES and last["phase"] == row["phase"]:
+            last["text"] += " " + row["text"]
+        else:
+            kept.append({**row, "what": _TIMES} if times else row)
+    return kept
 
 
 def _path_row(gas_path: Mapping[str, Any], phase: str) -> dict[str, str] | None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from flueproof.bench.judgement import Judgement, PointJudgement
 
 _SHORT = {"reference certificate": "certificate", "spread of the source": "source spread"}
+MANY_DOF = 10_000  # from here on the t factor is the normal one to all printed digits
 _SMALL_SHARE = 0.01  # of the variance; smaller contributions are left out of the summary, and its head says so
 
 
@@ -51,7 +52,7 @@ def _budget_row(point: PointJudgement, title: str, units: str, letters: Mapping[
         "point": ", ".join([f"{title} {reference} {display.sign}", *(part for part in place if part)]),
         "parts": "; ".join(said),
         "u": _short(display.difference(point.u), like),
-        "dof": "\u221e" if point.dof is None or not math.isfinite(point.dof) else f"{point.dof:.0f}",
+        "dof": "\u221e" if point.dof is None or not point.dof < MANY_DOF else f"{point.dof:.0f}",
         "k": f"{point.k:.2f}",
         "U": f"{expanded} {display.sign}",
     }
