@@ -194,3 +194,9 @@ def test_a_file_settles_like_the_trace_it_holds(make_response):
     text = "t_s;co_ppm\n" + "\n".join(f"{time:g};{value:g}" for time, value in zip(times, shown, strict=True))
     (co,) = traces(text, step=1.0)
     assert settle(co.looks, gas_on_s=0.0).value == settle(response.looks(), gas_on_s=0.0).value
+
+
+@pytest.mark.parametrize("word", ["inf", "-inf", "nan", "Infinity"])
+def test_a_first_row_of_readings_without_a_finite_number_is_refused_and_no_header(word):
+    with pytest.raises(TraceFileError, match=r"row 1, column column 2: .* is no reading"):
+        read_trace_csv(f"1,{word}\n2,5\n3,6\n".encode())

@@ -15,6 +15,9 @@ from flueproof.readings.importing.text import LOOKED_AT, Row, decoded, delimiter
 from flueproof.readings.importing.times import elapsed_s, seconds_of
 from flueproof.readings.shown import Looks, ShownValue, read_shown, text_as_shown
 
+# Written by programs where a number is missing or without end: in a row of readings, and refused (own list).
+NO_NUMBERS = frozenset({"nan", "inf", "+inf", "-inf", "infinity", "+infinity", "-infinity"})
+
 
 @dataclass(frozen=True, slots=True)
 class CsvTrace:
@@ -71,7 +74,7 @@ def _is_reading(row: Row, decimal: str) -> bool:
 
 
 def _texts(row: Row) -> int:
-    return sum(bool(cell) and _bound(cell) for cell in row.cells)
+    return sum(bool(cell) and (cell.lower() in NO_NUMBERS or _bound(cell)) for cell in row.cells)
 
 
 def _bound(cell: str) -> bool:
@@ -193,7 +196,7 @@ def _shown(row: Row, column: Column, decimal: str) -> ShownValue:
     number = number_of(cell, decimal)
     if number is not None and math.isfinite(number):
         return number
-    if cell.lower() in {"nan", "inf", "-inf"} or number is not None:
+    if cell.lower() in NO_NUMBERS or number is not None:
         raise TraceFileError(
             f"{cell!r} is no reading.",
             "Write what the display showed: a number, OVER or ----.",
