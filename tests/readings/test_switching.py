@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flueproof.readings.switching import crossing_s, find_move, noise_of, smoothed, step_of
+from flueproof.readings.switching import crossing_s, find_move, noise_of, smoothed, step_of, strays_of
 
 
 def test_dead_time_and_speed_are_guessed_from_the_rise(response):
@@ -65,3 +65,15 @@ def test_a_level_never_passed_is_inf():
 
 def test_a_stray_look_is_smoothed_away():
     assert smoothed(np.array([0.0, 0.0, 9.0, 0.0, 0.0])).tolist() == [0.0] * 5
+
+
+@pytest.mark.parametrize(("value", "step"), [(100.0, 1.0), (0.0, 1.0), (20.5, 0.1), (450.0, 1.0)])
+def test_a_constant_trace_has_the_step_of_its_decimals(value, step):
+    assert step_of(np.full(30, value)) == step
+
+
+def test_looks_far_off_all_around_are_strays_and_a_rise_is_none(response):
+    values = response.shown(np.arange(0.0, 121.0))
+    assert not strays_of(values, 1.0).any()
+    values[[40, 120]] = 1e4, 1e6
+    assert np.flatnonzero(strays_of(values, 1.0)).tolist() == [40, 120]

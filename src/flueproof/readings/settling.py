@@ -8,32 +8,31 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from flueproof.readings.errors import NoReadingsError, ReadingsError, TimesError
-from flueproof.readings.response.noise import correlation_left_by_rounding
+from flueproof.readings.errors import NoReadingsError, ReadingsError, ShownError, TimesError
+from flueproof.readings.response.against import gone_back, widened_by
 from flueproof.readings.response.posterior import Posterior, Samples, posterior_of
 from flueproof.readings.response.prior import GENERIC, ResponsePrior
+from flueproof.readings.response.result import FEW, result_of
+from flueproof.readings.response.unexplained import is_unexplained, unexplained, without_one_look
 from flueproof.readings.response_time import displayed_at, is_sparse, time_to_share_s
 from flueproof.readings.settled import SettledValue
 from flueproof.readings.shown import ABOVE, BELOW, SNAPPED, Looks
 from flueproof.readings.standing import settle_early, settle_still_looks, settle_without_times
-from flueproof.readings.switching import Move, find_move, noise_of, step_of
+from flueproof.readings.switching import Move, find_move, noise_of, step_of, strays_of
 
 __all__ = ["SettledValue", "samples_of", "settle"]
 
 FloatArray = NDArray[np.float64]
 
-SETTLED_SHARE = 0.01  # of the step that twice the settling part of u may still be (own choice)
 TYPED_CLOCK_S = 1.0  # a person reads and types within about a second of the mark (common practice, no source)
 LOGGER_CLOCK = 0.15  # share of the sampling interval (own choice)
 TOO_FAR = 3.5  # standard deviations from the population at which the trace is taken as none of it (own choice)
 MISFIT = 1.8  # weighted squares per block at which the shape does not hold (own choice)
+LARGEST, LEAST_STEP = 1e9, 1e-6  # shown number and display step that a display may have, in any unit (own choice)
+LONGEST_S = 1e11  # time of a look, from any zero (own choice)
 UNKNOWN_SWITCH_S = 40.0
 EARLY_FAST = 1.5  # fast time constants after the dead time before the shape is fitted (own choice)
-FEW = 12  # looks below which noise cannot be told from shape (own choice)
 TIMED_STEPS = 10.0  # display steps that a step must have before its response time means anything (own choice)
-# u is the standard deviation, or what makes the longer arm of the 95 % interval 1.96 u: a slow tail makes it lopsided.
-COVERED = 0.95
-COVERED_K = 1.959963984540054
 
 
 def settle(
@@ -60,6 +59,7 @@ def settle(
         raise ReadingsError(f"level is {level}; give a share between 0 and 1, such as 0.95")
     if len(looks) == 0:
         raise NoReadingsError("no looks; write at least one look at the display")
+    _checked_reach(looks, start_value)
     bound = _closing_bound(looks)
     if bound is not None:
         return _only_bound(looks, bound, hold_s, gas_on_s)
@@ -67,6 +67,23 @@ def settle(
         return dataclasses.replace(settle_without_times(looks, level), displayed_at_hold=displayed_at(looks, None, 0.0))
     _checked_gas_on(looks.times_s, gas_on_s)
     return _settle_trace(looks, gas_on_s, start_value, prior, hold_s, level, settling_allowed)
+
+
+def _checked_reach(looks: Looks, start_value: float | None) -> None:
+    if start_value is not None and not abs(start_value) <= LARGEST:
+        raise ShownError(
+            f"start value is {start_value:g}; give the reading before the gas, at most {LARGEST:g} in size"
+        )
+    far = np.flatnonzero(np.abs(looks.values) > LARGEST)
+    if far.size:
+        place = int(far[0])
+        raise ShownError(
+            f"look {place + 1} is {looks.values[place]:g}; no display shows more than {LARGEST:g}: write what it showed"
+        )
+    if looks.step is not None and not LEAST_STEP <= looks.step <= LARGEST:
+        raise ShownError(f"display step is {looks.step:g}; give one from {LEAST_STEP:g} to {LARGEST:g}")
+    if looks.times_s is not None and float(np.max(np.abs(looks.times_s))) > LONGEST_S:
+        raise TimesError(f"times go beyond {LONGEST_S:g} s; give seconds from the start of the step")
 
 
 def _checked_gas_on(times_s: FloatArray, gas_on_s: float | None) -> None:
@@ -129,6 +146,9 @@ def _settle_trace(
     usable = np.isfinite(looks.values) & np.array([bound in {None, BELOW, SNAPPED} for bound in looks.bounds])
     shown_s, values = times[usable], looks.values[usable]
     step = looks.step if looks.step is not None else step_of(values)
+    if not is_sparse(shown_s):
+        usable[np.flatnonzero(usable)[strays_of(values, step)]] = False
+        shown_s, values = times[usable], looks.values[usable]
     found = gas_on_s is None and not is_sparse(shown_s)
     if gas_on_s is None and not found:
         gas_on_s = float(shown_s[0])
@@ -143,10 +163,34 @@ def _settle_trace(
         shown = displayed_at(looks, hold_s, origin)
         return dataclasses.replace(early, displayed_at_hold=shown, gas_on_s=origin, gas_on_found=found)
     samples, kept = _samples(looks, usable, move, origin, step, start_value, found=found)
-    posterior = _robust_posterior(samples, knowledge)
-    result = _result(samples, posterior, level, allowed)
+    result, posterior = _fitted(samples, knowledge, level, allowed, move.start)
+    after = shown_s > origin
+    back = gone_back(shown_s[after], values[after], move, step)
+    if back is not None:
+        result = widened_by(result, back)
+    if posterior is None:
+        shown = displayed_at(looks, hold_s, origin)
+        return dataclasses.replace(result, displayed_at_hold=shown, gas_on_s=origin, gas_on_found=found)
     gas_on = origin + float(posterior.shape_mean[3]) if found else origin
     return _with_times(result, looks.pick(kept), posterior, gas_on, hold_s, found=found)
+
+
+def _fitted(
+    samples: Samples, knowledge: ResponsePrior, level: float, allowed: float | None, start: float
+) -> tuple[SettledValue, Posterior | None]:
+    """Return the settled value and what is behind it; None where no response explains the looks."""
+    try:
+        with np.errstate(over="raise", divide="raise", invalid="raise"):
+            posterior = _robust_posterior(samples, knowledge)
+            if is_unexplained(samples, posterior):
+                without = without_one_look(samples, knowledge, level, allowed)
+                return without or (unexplained(samples, start), None)
+            result = result_of(samples, posterior, level, allowed)
+    except (ArithmeticError, np.linalg.LinAlgError):  # nothing to be solved: wild values
+        return unexplained(samples, start), None
+    if not all(math.isfinite(one) for one in (result.value, result.u, result.low, result.high, *posterior.shape_mean)):
+        return unexplained(samples, start), None
+    return result, posterior
 
 
 def samples_of(looks: Looks, gas_on_s: float) -> Samples | None:
@@ -158,6 +202,7 @@ def samples_of(looks: Looks, gas_on_s: float) -> Samples | None:
     """
     if looks.times_s is None:
         raise TimesError("a trace needs times; give the seconds of each look")
+    _checked_reach(looks, None)
     _checked_gas_on(looks.times_s, gas_on_s)
     usable = np.isfinite(looks.values)
     if int(usable.sum()) < 3:
@@ -236,62 +281,6 @@ def _is_foreign(posterior: Posterior, prior: ResponsePrior, samples: Samples) ->
     spread[3, 3] += samples.switch_sd_s**2
     off = np.abs(posterior.shape_mean - np.asarray(prior.mean)) / np.sqrt(np.diag(spread))
     return bool(off.max() > TOO_FAR)
-
-
-def _result(samples: Samples, posterior: Posterior, level: float, allowed: float | None) -> SettledValue:
-    settled = posterior.settled
-    u_step = max(posterior.u_step, _least_u_step(samples, posterior))
-    added = u_step**2 - posterior.u_step**2
-    low, high = _interval(posterior, level, added)
-    ends = (low, high) if level == COVERED else _interval(posterior, COVERED, added)
-    u = max(
-        math.sqrt(settled.sd**2 + added), (ends[1] - settled.mean) / COVERED_K, (settled.mean - ends[0]) / COVERED_K
-    )
-    u_settling = math.sqrt(max(u * u - posterior.u_noise**2 - u_step**2, 0.0))
-    size = settled.mean - posterior.start
-    limit = allowed if allowed is not None else max(SETTLED_SHARE * abs(size), samples.step)
-    slow_s = math.exp(float(posterior.shape_mean[2]))
-    more_s = 0.0
-    if 2.0 * u_settling > limit:
-        more_s = slow_s * math.log(2.0 * u_settling / limit) if limit > 0 else math.inf
-    # Welch-Satterthwaite (JCGM 100:2008, G.4.1), only the noise being estimated: root of looks, as they are correlated.
-    many = len(samples.values) >= FEW and posterior.u_noise > 0
-    return SettledValue(
-        settled.mean,
-        u,
-        dof=len(samples.values) ** 0.5 * (u / posterior.u_noise) ** 4 if many else math.inf,
-        low=low,
-        high=high,
-        settled=more_s == 0.0,
-        more_s=more_s,
-        u_settling=u_settling,
-        u_noise=posterior.u_noise,
-        u_step=u_step,
-        reason="Settled." if more_s == 0.0 else f"Not settled, needs about {_plain_s(more_s)} s more.",
-        start=posterior.start,
-        fast_s=math.exp(float(posterior.shape_mean[0])),
-        tail_share=float(posterior.shape_mean[1]),
-        slow_s=slow_s,
-    )
-
-
-def _least_u_step(samples: Samples, posterior: Posterior) -> float:
-    """Return what the display step leaves at least: looks typed, or not spread by noise, all round alike."""
-    if samples.step <= 0.0:
-        return 0.0
-    kept = float(correlation_left_by_rounding(posterior.noise_sd, samples.step))
-    return samples.step / math.sqrt(12.0) * (1.0 if len(samples.values) < FEW else math.sqrt(kept))
-
-
-def _interval(posterior: Posterior, level: float, added: float) -> tuple[float, float]:
-    """Return the interval of the settled value, its arms lengthened by a further variance."""
-    mean, reach = posterior.settled.mean, COVERED_K**2 * added * (math.log(1.0 - level) / math.log(1.0 - COVERED))
-    below, above = (posterior.settled.quantile(0.5 + sign * 0.5 * level) - mean for sign in (-1.0, 1.0))
-    return mean - math.sqrt(below**2 + reach), mean + math.sqrt(above**2 + reach)
-
-
-def _plain_s(more_s: float) -> str:
-    return str(max(5, 5 * math.ceil(more_s / 5.0))) if more_s < 100 else str(10 * math.ceil(more_s / 10.0))
 
 
 def _with_times(

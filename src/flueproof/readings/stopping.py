@@ -65,6 +65,8 @@ def may_stop(
         ready_s = max(ready_s, hold_s if response_time_judged else 0.0)
         if seen_s < ready_s:
             return Stop(False, ready_s - seen_s, "No step shown so far; it may still come.", settled)
+        if not settled.settled:
+            return Stop(False, settled.more_s, settled.reason, settled)
         return Stop(True, 0.0, settled.reason, settled)
     if not settled.settled:
         return Stop(False, settled.more_s, settled.reason, settled)

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 FloatArray = NDArray[np.float64]
 
 EARLY, HALF = 0.15, 0.5
+BY_CHANCE = 0.01
 LOG_EARLY, LOG_HALF = float(-np.log1p(-EARLY)), float(-np.log1p(-HALF))
 
 
@@ -47,15 +48,26 @@ def noise_of(times_s: FloatArray, values: FloatArray) -> float:
 def step_of(values: FloatArray) -> float:
     """Return the display step [unit] that all values are multiples of, 0 when there is none.
 
-    values: shape (looks,) [unit]. Tried: 1, 2, 5 times powers of ten from 10 down to 0.0001.
+    values: shape (looks,) [unit]. Tried: 1, 2, 5 times powers of ten from 10 down to 0.0001. A step coarser than the
+    decimals shown must be told by several different values: that all would fit by chance must be rarer than 1 in 100.
     Source: own rule.
     """
+    decimals = next((step for step in (1.0, 0.1, 0.01, 0.001, 0.0001) if _on_grid(values, step)), 0.0)
+    if decimals == 0.0:
+        return 0.0
+    different = len(set(values[values != 0.0].tolist()))
     for power in range(1, -5, -1):
         for digit in (5, 2, 1):
             step = digit * 10.0**power
-            if np.all(np.abs(values / step - np.rint(values / step)) < 1e-6):
+            if step <= decimals:
+                return decimals
+            if (decimals / step) ** different < BY_CHANCE and _on_grid(values, step):
                 return step
-    return 0.0
+    return decimals
+
+
+def _on_grid(values: FloatArray, step: float) -> bool:
+    return bool(np.all(np.abs(values / step - np.rint(values / step)) < 1e-6))
 
 
 def crossing_s(times_s: FloatArray, values: FloatArray, level: float, *, rising: bool) -> float:
@@ -81,6 +93,24 @@ def smoothed(values: FloatArray) -> FloatArray:
         return values
     inner = np.median(np.stack((values[:-2], values[1:-1], values[2:])), axis=0)
     return np.concatenate((values[:1], inner, values[-1:]))
+
+
+def strays_of(values: FloatArray, step: float) -> NDArray[np.bool_]:
+    """Tell which looks of a trace stand far off all around them: no gas and no cell does that for one or two looks.
+
+    values: shape (looks,) [unit], 5 or more; step: display step [unit]. Far off the median of five: 10 % of the whole
+    move, 20 display steps and 20 usual differences; at the ends one and a half times the whole move.
+    Returns: shape (looks,) [-].
+    Source: own rule.
+    """
+    five = np.median(np.lib.stride_tricks.sliding_window_view(values, 5), axis=1)
+    five = np.concatenate((five[:1], five[:1], five, five[-1:], five[-1:]))
+    size = float(np.max(five) - np.min(five))
+    least = max(20.0 * step, 20.0 * float(np.median(np.abs(np.diff(values)))))
+    share = np.full(len(values), 0.1)
+    share[:2] = share[-2:] = 1.5
+    strays: NDArray[np.bool_] = np.abs(values - five) > np.maximum(least, share * size)
+    return strays
 
 
 def _end_of_move(values: FloatArray, size: float, start: float, begin: int) -> int:

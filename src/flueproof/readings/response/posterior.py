@@ -206,6 +206,7 @@ def posterior_of(samples: Samples, prior: ResponsePrior) -> Posterior:
     """Return what a trace and the prior say about the settled value.
 
     samples: at least one number [unit]; prior: of the model, or the generic one.
+    Raises: FloatingPointError, numpy.linalg.LinAlgError for numbers so wild that no response is found.
     Source: Bayesian treatment as in JCGM 101:2008, 4.2 and 6.4 (Type A and B together); integration by Laplace
     approximation around each node of a grid, textbook; noise models weighed by evidence, textbook.
     """
@@ -235,9 +236,13 @@ def posterior_of(samples: Samples, prior: ResponsePrior) -> Posterior:
     at_best = slice(best, best + 1)
     first = _solve(one_node, nodes[at_best], shown[at_best], slopes[at_best], inverse)
     weight = first.log_evidence[:, 0] + base
-    followed = np.flatnonzero(weight > weight.max() + np.log(FAINT))
+    if not np.isfinite(weight).all():
+        raise FloatingPointError("no response was found for these looks")
+    followed = np.flatnonzero(weight >= weight.max() + np.log(FAINT))
     full = _solve(problem, nodes, shown, slopes, inverse[followed])
     log_weights = full.log_evidence + base[followed][:, None]
+    if not np.isfinite(log_weights).all():
+        raise FloatingPointError("no response was found for these looks")
     return _summary(problem, models, followed, full, log_weights, (noise, rounding, inverse))
 
 
