@@ -328,3 +328,30 @@ class TestRealRuns:
         assert told[0] == told[1]
         assert told[0]["record"] == "Gerät.json"
         assert told[0]["job"] == "J-Ä-1"
+
+
+def test_an_empty_out_is_refused_and_writes_nothing(run, demo_files, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    for words in (("judge", demo_files["healthy"]), ("demo",)):
+        result = run(*words, "--out", "")
+        assert result.exit_code == 2
+        assert "--out: is empty." in result.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["a\nsecond line.json", "b\x1b[31mred.json", "c\u202egnp.json"])
+def test_control_characters_in_a_name_are_printed_escaped(run, record, put, name):
+    for content in (record("healthy"), b"{}"):
+        file = put(content, name)
+        result = run("judge", file)
+        raw = set("\x1b\u202e") & set(result.output)
+        assert not raw
+        assert "\nsecond line" not in result.output
+        assert name.encode("unicode_escape").decode() in result.output
+
+
+def test_a_rule_other_than_the_ordered_one_is_said(run, demo_files):
+    said = run("judge", demo_files["healthy"], "--rule", "guarded-rU", "--r", "0.5").stdout
+    assert "Decision rule guarded-rU with r = 0.5 given here; the order names risk-2." in said.splitlines()
+    assert "given here" not in run("judge", demo_files["healthy"], "--rule", "risk-2").stdout
+    assert "given here" not in run("judge", demo_files["healthy"]).stdout

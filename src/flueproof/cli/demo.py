@@ -22,8 +22,7 @@ SIGNER: Final = "R. Vale (invented)"
 @click.command(short_help="Run the main job on the invented demo records.")
 @click.option(
     "--out",
-    type=click.Path(path_type=Path, file_okay=False),
-    default=Path("flueproof-demo"),
+    default="flueproof-demo",
     show_default=True,
     metavar="DIR",
     help="Where records and papers go; those of an earlier demo are replaced.",
@@ -34,7 +33,7 @@ SIGNER: Final = "R. Vale (invented)"
 @click.option("--units", type=click.Choice(["us", "si"]), default="us", show_default=True, help="Units on the papers.")
 @click.option("--jobs", type=click.IntRange(1, 512), metavar="N", help="Processes; by default one a processor.")
 @click.option("--json", "as_json", is_flag=True, help="The table as one JSON object.")
-def demo(out: Path, paper: str, units: str, jobs: int | None, *, as_json: bool) -> None:
+def demo(out: str, paper: str, units: str, jobs: int | None, *, as_json: bool) -> None:
     """Judge the demo visits, make their papers, and compare each verdict with what its truth called for.
 
     The exit code is 1 when a verdict differs from its truth. Everything in the demo is invented.
@@ -42,9 +41,19 @@ def demo(out: Path, paper: str, units: str, jobs: int | None, *, as_json: bool) 
     from flueproof.cli.words.faults import refusing
 
     with refusing(as_json=as_json):
-        right = _run(out, paper, units, jobs, as_json=as_json)
+        right = _run(_folder(out), paper, units, jobs, as_json=as_json)
     if not right:
         sys.exit(1)
+
+
+def _folder(given: str) -> Path:
+    from flueproof.cli.words.faults import Refusal
+    from flueproof.cli.words.files import out_folder
+
+    folder = out_folder(given)
+    if folder is None or (folder.exists() and not folder.is_dir()):
+        raise Refusal("--out", f"{given} is no folder.", "Name a folder, or one that is still to be made.")
+    return folder
 
 
 def _run(out: Path, paper: str, units: str, jobs: int | None, *, as_json: bool) -> bool:

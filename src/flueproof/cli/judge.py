@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="One JSON object a record, one a line.")
 @click.option(
     "--out",
-    type=click.Path(path_type=Path),
     metavar="DIR",
     help="Write certificate, sticker and judgement to DIR/RECORD/.",
 )
@@ -84,11 +83,12 @@ def _setting(*, as_json: bool, several: bool, asked: dict[str, Any]) -> Setting:
     from flueproof.cli.judging.setting import BLANK_TO_SIGN, IssueSetting, Setting
     from flueproof.cli.words.console import carries_all_signs, text_width
     from flueproof.cli.words.faults import Refusal
-    from flueproof.cli.words.files import LARGEST_PROFILE, bytes_of
+    from flueproof.cli.words.files import LARGEST_PROFILE, bytes_of, out_folder
 
     checked_rule(asked["rule"], asked["r"])
-    if asked["out"] is not None and asked["out"].exists() and not asked["out"].is_dir():
-        raise Refusal("--out", f"{asked['out']} is no folder.", "Name a folder, or one that is still to be made.")
+    out = out_folder(asked["out"])
+    if out is not None and out.exists() and not out.is_dir():
+        raise Refusal("--out", f"{out} is no folder.", "Name a folder, or one that is still to be made.")
     issued: datetime | None = asked["issued_on"]
     issue = IssueSetting(
         date.today() if issued is None else issued.date(),  # noqa: DTZ011  the shop's own calendar day
@@ -106,7 +106,7 @@ def _setting(*, as_json: bool, several: bool, asked: dict[str, Any]) -> Setting:
         show="json" if as_json else "line" if several else "full",
         all_signs=carries_all_signs(),
         width=text_width(),
-        out=None if asked["out"] is None else str(asked["out"]),
+        out=None if out is None else str(out),
         overwrite=asked["overwrite"],
         issue=issue,
     )
@@ -115,6 +115,7 @@ def _setting(*, as_json: bool, several: bool, asked: dict[str, Any]) -> Setting:
 def _judge_all(records: tuple[Path, ...], setting: Setting, asked: dict[str, Any]) -> int:
     """Judge and print everything; return how many records could not be judged."""
     from flueproof.cli.judging.record_files import record_files, refuse_same_names
+    from flueproof.cli.words.console import shown_name
     from flueproof.cli.words.faults import say
     from flueproof.cli.words.progress import Progress
 
@@ -134,7 +135,7 @@ def _judge_all(records: tuple[Path, ...], setting: Setting, asked: dict[str, Any
         elif one.number is not None:
             numbers[one.number] += 1
             if setting.show == "full":
-                click.echo(f"\nPapers in {one.folder}: {', '.join(one.written)}")
+                click.echo(f"\nPapers in {shown_name(one.folder)}: {', '.join(one.written)}")
         progress.one_done(failed=one.fault is not None)
     progress.clear()
     _say_what_came_of_it(len(files), bad, numbers, setting)

@@ -16,7 +16,7 @@ from flueproof.cli.judging.bundle_file import bundle_of
 from flueproof.cli.judging.profiles_in_use import profile_of, profiles_given
 from flueproof.cli.judging.result_folder import JUDGEMENT_FILE, folder_for, refuse_existing, write_folder
 from flueproof.cli.judging.setting import IssueSetting, Setting
-from flueproof.cli.words.console import json_text
+from flueproof.cli.words.console import json_text, shown_name
 from flueproof.cli.words.faults import Fault, fault_of
 from flueproof.cli.words.summary import full_summary, one_line
 from flueproof.metrology.conformity import DecisionRule, decision_rule
@@ -72,7 +72,7 @@ def failed(name: str, fault: Fault, setting: Setting) -> Answer:
     if setting.show == "json":
         text = json_text({"record": name, "error": fault.to_json_dict()}, all_signs=setting.all_signs)
     else:
-        text = f"{name}: not judged. {fault}"
+        text = shown_name(f"{name}: not judged. {fault}")
     return Answer(name, text, fault)
 
 

@@ -8,6 +8,7 @@ import json
 import os
 import shutil
 import sys
+import unicodedata
 from typing import Any, Final, TextIO
 
 import click
@@ -45,6 +46,14 @@ def carries_all_signs(stream: TextIO | None = None) -> bool:
 def plain_text(text: str) -> str:
     """Return a text in ASCII as far as there is a plain writing for its signs."""
     return text.translate({ord(sign): plain for sign, plain in PLAIN_SIGNS.items()})
+
+
+def shown_name(name: object) -> str:
+    """Return the name of a file as one harmless line: control characters and line breaks stand as escapes."""
+    return "".join(
+        sign if unicodedata.category(sign) not in {"Cc", "Cf", "Zl", "Zp"} else sign.encode("unicode_escape").decode()
+        for sign in str(name)
+    )
 
 
 def text_width() -> int:

@@ -11,7 +11,7 @@ from typing import NoReturn
 
 import click
 
-from flueproof.cli.words.console import print_json
+from flueproof.cli.words.console import print_json, shown_name
 
 BAD_INPUT = 2
 STOPPED = 130
@@ -100,7 +100,7 @@ def leave(fault: Fault, *, as_json: bool, where: str | None = None, debug: bool 
         print_json({"error": fault.to_json_dict()})
     else:
         named = f"{where}: " if where else ""
-        say(f"flueproof: {named}{fault}")
+        say(f"flueproof: {shown_name(f'{named}{fault}')}")
     if debug and fault.trace:
         say(fault.trace)
     sys.exit(BAD_INPUT)

@@ -11,6 +11,18 @@ LARGEST_TRACE: Final = 64 * 1024 * 1024
 LARGEST_PROFILE: Final = 4 * 1024 * 1024
 
 
+def out_folder(given: str | None) -> Path | None:
+    """Return the folder that --out names, None when it was not given.
+
+    Raises: Refusal for an empty name: it would mean the current folder.
+    """
+    if given is None:
+        return None
+    if not given.strip():
+        raise Refusal("--out", "is empty.", "Name a folder, or leave --out out; . is the current folder.")
+    return Path(given)
+
+
 def bytes_of(path: Path, largest: int, what: str) -> bytes:
     """Return the bytes of a file of at most `largest` bytes; a device that never ends is refused too.
 

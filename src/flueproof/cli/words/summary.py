@@ -10,7 +10,7 @@ import click
 from flueproof.analyzer.profile import Profile
 from flueproof.bench.judgement import Judgement, PointJudgement, Verdict
 from flueproof.bench.record.record import Record
-from flueproof.cli.words.console import plain_text
+from flueproof.cli.words.console import plain_text, shown_name
 from flueproof.cli.words.table import Table
 from flueproof.papers.content.checks import action_lines, check_rows
 from flueproof.papers.content.display import display_of, name_of, plain_number, rounded, to_places
@@ -30,10 +30,10 @@ def one_line(judgement: Judgement) -> str:
     """Return record, outcome and first action on one line, for a list of records."""
     verdict = standing_verdict(judgement)
     if verdict is None:
-        return f"{judgement.record}: nothing measured"
+        return f"{shown_name(judgement.record)}: nothing measured"
     first = f"; {verdict.actions[0].do}{_where(verdict)}" if verdict.actions else ""
     more = f" and {len(verdict.actions) - 1} more" if len(verdict.actions) > 1 else ""
-    return f"{judgement.record}: {verdict.outcome}{first}{more}"
+    return f"{shown_name(judgement.record)}: {verdict.outcome}{first}{more}"
 
 
 def _where(verdict: Verdict) -> str:
@@ -50,9 +50,10 @@ def full_summary(
     """
     unit = record.analyzer
     blocks = [
-        f"{judgement.record}: {unit.make} {unit.model}, serial {unit.serial}, job {judgement.job}",
+        f"{shown_name(judgement.record)}: {unit.make} {unit.model}, serial {unit.serial}, job {judgement.job}",
         f"Profile {profile.name} {profile.version}; decision rule {judgement.decision_rule['name']}"
         + (f" with r = {judgement.decision_rule['r']:g}" if judgement.decision_rule.get("r") is not None else ""),
+        *_other_rule(record, judgement),
     ]
     for phase, title in PHASES:
         verdict = judgement.as_found if phase == "as-found" else judgement.as_left
@@ -61,6 +62,19 @@ def full_summary(
     blocks += _beside(judgement, width)
     text = "\n".join(blocks)
     return text if all_signs else plain_text(text)
+
+
+def _other_rule(record: Record, judgement: Judgement) -> list[str]:
+    """Return the line that says that another rule was given than the order names."""
+    given, ordered = judgement.decision_rule, record.order
+    if (given["name"], given.get("r")) == (ordered.decision_rule, ordered.r):
+        return []
+    here, there = _rule(given["name"], given.get("r")), _rule(ordered.decision_rule, ordered.r)
+    return [f"Decision rule {here} given here; the order names {there}."]
+
+
+def _rule(name: str, r: float | None) -> str:
+    return name if r is None else f"{name} with r = {r:g}"
 
 
 def _phase(
