@@ -23,7 +23,7 @@ from flueproof.simulate.demo import demo_records
 VISIT = "adjusted"
 TARGET = Path(__file__).resolve().parent.parent / "docs" / "images" / "certificate.png"
 WIDTH_PX = 1000
-COLORS = 64
+COLORS = 255
 
 
 def main() -> None:
@@ -40,7 +40,7 @@ def main() -> None:
     picture = page.render(scale=2 * WIDTH_PX / page.get_width()).to_pil()
     picture = picture.resize((WIDTH_PX, round(WIDTH_PX * picture.height / picture.width)), Image.Resampling.LANCZOS)
     TARGET.parent.mkdir(parents=True, exist_ok=True)
-    picture.convert("RGB").quantize(COLORS, dither=Image.Dither.NONE).save(TARGET, optimize=True)
+    picture.convert("RGB").quantize(COLORS, method=Image.Quantize.FASTOCTREE).save(TARGET, optimize=True)
     print(f"{TARGET.relative_to(TARGET.parent.parent.parent)}: {TARGET.stat().st_size // 1024} kB")
 
 
