@@ -29,7 +29,10 @@ COVERED_K = 1.959963984540054
 
 @dataclass(frozen=True, slots=True)
 class GoneBack:
-    """How a reading went back: peak, last: furthest and last shown [unit]; falls: downwards, after a rise."""
+    """How a reading went back: peak, last: furthest and last shown [unit]; falls: downwards, after a rise.
+
+    Source: own rule.
+    """
 
     peak: float
     last: float

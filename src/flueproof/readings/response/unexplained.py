@@ -22,7 +22,10 @@ UNRELIABLE_S = 60.0  # how much longer to look at least, when the looks tell not
 
 
 def is_unexplained(samples: Samples, posterior: Posterior) -> bool:
-    """Tell whether so few looks that a person typed them fit no response (weighted squares [-], own rule)."""
+    """Tell whether so few looks that a person typed them fit no response (weighted squares [-]).
+
+    Source: own rule (UNEXPLAINED: common practice, no source).
+    """
     squares = posterior.misfit * len(samples.values)
     return len(samples.values) < FEW and not -1.0 < squares < UNEXPLAINED
 
