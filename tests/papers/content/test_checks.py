@@ -28,6 +28,35 @@ def test_a_path_looked_at_from_the_inlet_on_is_not_called_tight(sample):
     assert "Tight" not in row["text"]
 
 
+def test_a_plug_at_the_tip_has_tested_the_whole_path(sample):
+    path = {
+        "leak": "none",
+        "dilution": {"instrument": {"value": 0.0, "low": 0.0, "high": 0.004}},
+        "evidence": [{"step": "s4", "kind": "plug-test", "feed": "tip", "lr": 0.04, "text": "Plugged at the tip."}],
+    }
+    row = check_rows(sample.judgement_of(gas_path=path, checks=()))[0]
+    assert row["result"] == "passed"
+    assert "not tested" not in row["text"]
+
+
+def test_response_times_that_passed_share_a_row_per_phase(sample):
+    def check(channel, phase, *, ok=True):
+        return CheckResult("s", phase, "response", channel, ok=ok, text=f"{channel} in time.")
+
+    checks = (
+        check("o2", "as-found"),
+        check("co", "as-found"),
+        check("co", "as-left"),
+        check("o2", "as-left", ok=False),
+    )
+    rows = check_rows(sample.judgement_of(gas_path={}, checks=checks))
+    assert [(row["what"], row["phase"], row["result"]) for row in rows] == [
+        ("Response times", "as found", "passed"),
+        ("Response times", "as left", "passed"),
+        ("Response time, O₂", "as left", "failed"),
+    ]
+
+
 def test_a_value_with_its_limit_is_added_once(sample):
     check = CheckResult("s", "as-left", "response", "co", ok=False, text="Slow.", value=75.0, unit="s", limit=60.0)
     (row,) = check_rows(sample.judgement_of(gas_path={}, checks=(check,)))

@@ -90,7 +90,7 @@ def _path_row(gas_path: Mapping[str, Any], phase: str) -> dict[str, str] | None:
 
 def _leak(leak: str, gas_path: Mapping[str, Any]) -> tuple[str, str]:
     """Return what is said of the gas path and its result; a path looked at from the inlet on only is said to be so."""
-    looked_at = set(gas_path.get("dilution") or {})
+    looked_at = set(gas_path.get("dilution") or {}) | {said.get("feed") for said in gas_path.get("evidence") or ()}
     if leak == "none" and looked_at and not looked_at & {"tip", "probe"}:
         said, result = "No leak found from the inlet on; the path before it was not tested.", "in part"
     else:
