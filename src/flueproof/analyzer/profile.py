@@ -10,6 +10,7 @@ from flueproof.analyzer.errors import NoLimitError
 from flueproof.analyzer.limit import Limit, LimitAt
 
 CHANNEL_KINDS = ("cell", "infrared", "thermocouple", "air-sensor", "pressure")
+GAS_CHANNEL_KINDS = ("cell", "infrared")
 POINT_KINDS = ("test-gas", "cross", "temperature", "pressure", "flow", "plug-test")
 STEP_KINDS = ("test-gas", "plug-test", "bulb-test", "vacuum-hold", "temperature", "pressure", "flow")
 FEEDS = ("tip", "handle", "hose", "after-trap", "instrument")
@@ -113,6 +114,11 @@ class Channel:
             f"channel {self.name}: no limit {phase} at {reference:g} {self.unit}; the channel runs from {self.low:g} "
             f"to {self.high:g} {self.unit}. Choose a reference in this range or add a line to the profile."
         )
+
+    @property
+    def measures_gas(self) -> bool:
+        """Whether test gas is what the channel is compared with: a cell or an infrared bench (own rule)."""
+        return self.kind in GAS_CHANNEL_KINDS
 
     @property
     def set_in_air(self) -> float | None:

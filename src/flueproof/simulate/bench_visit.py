@@ -39,7 +39,7 @@ class BenchVisit(SensorBench):
                 channel.repeatability.s_at,
             )
             for channel in self.profile.channels.values()
-            if channel.kind in {"cell", "infrared"}
+            if channel.measures_gas
         )
 
     def room_gas(self) -> Gas:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from flueproof.analyzer.profile import Channel, Profile
 from flueproof.bench.judge.measured import Measured
-from flueproof.bench.judge.points import GAS_KINDS
+from flueproof.bench.judge.points import GAS_STEP_KINDS
 from flueproof.bench.judgement import CheckResult
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.steps.sensors import FlowStep
@@ -44,7 +44,7 @@ def response_checks(measured: Sequence[Measured], profile: Profile) -> list[Chec
     results: dict[tuple[str, str, str | None], CheckResult] = {}
     for one in measured:
         channel = profile.channels[one.channel]
-        if one.kind not in GAS_KINDS or channel.response is None or one.settled.t90_s is None:
+        if one.kind not in GAS_STEP_KINDS or channel.response is None or one.settled.t90_s is None:
             continue
         if one.pinched or one.probe == "shop" or math.isnan(one.settled.t90_s) or not _is_a_step(one, channel):
             continue
@@ -124,7 +124,7 @@ def absent_gas_checks(
     results = []
     for one in measured:
         channel = profile.channels[one.channel]
-        if one.kind not in GAS_KINDS or one.reference is None or not one.reference.implied:
+        if one.kind not in GAS_STEP_KINDS or one.reference is None or not one.reference.implied:
             continue
         if channel.set_in_air is not None:
             continue

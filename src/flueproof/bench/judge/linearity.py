@@ -24,7 +24,7 @@ def linearity_checks(points: Sequence[PointJudgement], profile: Profile, leak: s
     """
     results = []
     for channel in profile.channels.values():
-        if channel.kind not in {"cell", "infrared"}:
+        if not channel.measures_gas:
             continue
         usable = [point for point in points if point.channel == channel.name and _is_usable(point, leak)]
         check = _check(usable, channel)

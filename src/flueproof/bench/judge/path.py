@@ -15,9 +15,7 @@ from flueproof.analyzer.gas_path.products import ZERO, Products, fit_products
 from flueproof.analyzer.profile import Channel, Profile
 from flueproof.bench.bundle import Bundle
 from flueproof.bench.judge.measured import Measured
-from flueproof.bench.judge.points import GAS_KINDS, repeatability_of
-
-GAS_CHANNEL_KINDS = {"cell", "infrared"}
+from flueproof.bench.judge.points import GAS_STEP_KINDS, repeatability_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +58,7 @@ def observations_of(
     found = []
     for one in measured:
         channel = profile.channels[one.channel]
-        if one.kind not in GAS_KINDS or channel.kind not in GAS_CHANNEL_KINDS or one.reference is None:
+        if one.kind not in GAS_STEP_KINDS or not channel.measures_gas or one.reference is None:
             continue
         shown, u_shown = _shown(one, channel)
         if shown is None:

@@ -105,7 +105,7 @@ def _counts(point: PointJudgement, profile: Profile, *, no_probe: bool) -> bool:
 
     Straight at the inlet counts for everything only where no probe came.
     """
-    if profile.channels[point.channel].kind not in {"cell", "infrared"}:
+    if not profile.channels[point.channel].measures_gas:
         return point.of != "socket" or no_probe
     if point.probe == "shop":
         return False
@@ -148,7 +148,7 @@ def _zeros(phase: str, record: Record, profile: Profile) -> list[ZeroKnowledge]:
     zeros = []
     for channel in profile.channels.values():
         gas = channel.name.split("_", maxsplit=1)[0]
-        if channel.kind not in {"cell", "infrared"} or channel.set_in_air is not None:
+        if not channel.measures_gas or channel.set_in_air is not None:
             continue
         if gas == "co" and channel.zeroed_in_air and room_co_ppm is not None:
             zeros.append(

@@ -12,13 +12,12 @@ from flueproof.analyzer.profile import Channel, Profile
 from flueproof.bench.bundle import Bundle
 from flueproof.bench.judge.measured import Measured, ReferenceValue
 from flueproof.bench.judgement import BudgetLine, PointJudgement
-from flueproof.metrology.conformity import DecisionRule
+from flueproof.metrology.conformity import DecisionRule, statement_name
 from flueproof.metrology.judging import judge_points
 from flueproof.metrology.risk import global_risks
 from flueproof.readings.settled import SettledValue
 
-STATEMENTS = {1: "conform", 0: "undecided", -1: "not-conform"}
-GAS_KINDS = {"test-gas", "swap-test"}
+GAS_STEP_KINDS = {"test-gas", "swap-test"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +65,7 @@ def repeatability_of(channel: Channel, bundle: Bundle, reference: float) -> tupl
     if channel.name in bundle.repeatability:
         return bundle.repeatability[channel.name]
     own = channel.repeatability
-    if own is None:
-        return 0.0, math.inf
-    return max(own.absolute or 0.0, (own.percent or 0.0) / 100.0 * abs(reference)), own.dof
+    return own.s_at(reference), own.dof
 
 
 def _reference_lines(reference: ReferenceValue) -> list[BudgetLine]:
@@ -170,7 +167,7 @@ def judged_point(group: PointGroup, profile: Profile, rule: DecisionRule, bundle
         np.array([limit.value]),
         rule,
     )
-    statement = STATEMENTS[int(judged.codes[0])]
+    statement: str = statement_name(int(judged.codes[0]))
     p_conform, risk = float(judged.p_conform[0]), float(judged.specific_risk[0])
     caveat = None
     shown = settled

@@ -9,7 +9,6 @@ from flueproof.bench.next_test.gases import best_cylinder, cylinders_at_hand, se
 from flueproof.bench.next_test.proposal import Proposal
 from flueproof.bench.next_test.repeating import chance_of_deciding, is_close
 from flueproof.bench.next_test.state import (
-    GAS_KINDS,
     BenchState,
     comparing_gas,
     feed_of,
@@ -80,7 +79,7 @@ def straight_in(bench: BenchState) -> Proposal | None:
     bad = [
         point
         for point in bench.now.counting
-        if bench.profile.channels[point.channel].kind in GAS_KINDS and point.statement == "not-conform"
+        if bench.profile.channels[point.channel].measures_gas and point.statement == "not-conform"
     ]
     finding = bench.now.path.finding
     dirty = bench.now.path.products is not None and finding.whole.state not in {"tight", "zero", "unknown"}

@@ -6,10 +6,7 @@ is not clean; a repeat only where it can decide; what the certificate needs; and
 
 from __future__ import annotations
 
-import dataclasses
-from collections.abc import Sequence
-
-from flueproof.analyzer.profile import Point, Profile
+from flueproof.analyzer.profile import Profile
 from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
 from flueproof.bench.next_test.gas_steps import first_gas, gas_proposal, open_gas, repeat, straight_in, third_content
 from flueproof.bench.next_test.proposal import Proposal
@@ -119,7 +116,7 @@ def _separating(bench: BenchState) -> Proposal | None:
     test, feed = str(action.detail["test"]), str(action.detail["feed"])
     if test != "test-gas":
         return Proposal(test, str(action.detail["words"]), action.why, feed=feed, decides=("leak or O2 zero",))
-    pinched = "pinched" in str(action.detail["words"])
+    pinched = bool(action.detail.get("pinched"))
     if is_fed(bench, feed, pinched=pinched):
         return None
     key = comparing_gas(bench)
@@ -161,8 +158,3 @@ def _stop(bench: BenchState) -> Proposal:
     else:
         why = f"No further test can change the verdict: {outcome}."
     return Proposal("stop", "Stop testing.", why, not_tested=lacking)
-
-
-def with_points(profile: Profile, points: Sequence[Point]) -> Profile:
-    """Return the profile with another procedure of points (a shop's own scheme, say). Source: none needed, own data."""
-    return dataclasses.replace(profile, points=tuple(points))

@@ -16,8 +16,6 @@ from flueproof.bench.verdict.needs import needs_of, no_probe_came
 from flueproof.bench.verdict.situation import Need, Situation
 from flueproof.metrology.conformity import DecisionRule, decision_rule
 
-GAS_KINDS = {"cell", "infrared"}
-
 
 @dataclass(frozen=True, slots=True)
 class BenchState:

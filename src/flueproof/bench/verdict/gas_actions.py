@@ -13,7 +13,6 @@ from flueproof.bench.record.steps.surroundings import ZeroingStep
 from flueproof.bench.verdict.situation import Situation
 
 DEAD_GAIN = 0.2  # below this share of its gas a cell is taken as dead; common practice, no source
-GAS_KINDS = {"cell", "infrared"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +31,7 @@ def channel_views(now: Situation) -> list[ChannelView]:
     """
     views = []
     for channel in now.profile.channels.values():
-        if channel.kind not in GAS_KINDS:
+        if not channel.measures_gas:
             continue
         own = [point for point in now.points if point.channel == channel.name and point.probe != "shop"]
         own = [point for point in own if not (point.feed or "").endswith("-pinched")]

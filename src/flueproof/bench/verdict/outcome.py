@@ -118,7 +118,7 @@ def _unexplained(now: Situation, mending: list[Action], separate: list[Action]) 
     out = []
     for point in now.counting:
         channel = now.profile.channels[point.channel]
-        gas = channel.kind in {"cell", "infrared"}
+        gas = channel.measures_gas
         if point.statement == "not-conform" and point.channel not in named and not (gas and path_work):
             why = f"{channel.title} is outside its limit at {point.reference:.4g} {point.unit}; the cause is not shown."
             out.append(Action("repeat", why + " Feed it straight at the instrument.", channel=point.channel))
@@ -136,7 +136,7 @@ def _ordered(actions: list[Action], now: Situation) -> list[Action]:
     finding = now.path.finding
     if finding.leak == "none" or (finding.leak == "probe" and finding.instrument.state in {"tight", "zero", "close"}):
         return actions
-    gas = {name for name, channel in now.profile.channels.items() if channel.kind in {"cell", "infrared"}}
+    gas = {name for name, channel in now.profile.channels.items() if channel.measures_gas}
     return [action for action in actions if not (action.do == "adjust" and action.channel in gas)]
 
 

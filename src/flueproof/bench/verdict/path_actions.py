@@ -46,6 +46,7 @@ def separating_action(now: Situation) -> Action:
     done = {(one.kind, one.feed) for one in finding.evidence}
     fed = set(now.path.products.feeds("o2")) if now.path.products is not None else set()
     why = (finding.instrument if finding.instrument.state not in {"unknown", "tight", "zero"} else finding.whole).why
+    test: dict[str, str | bool]
     if "tip" in fed and ("plug-test", "tip") not in done:
         test = {"test": "plug-test", "feed": "tip", "words": "Plug the tip: a stalling pump shows the path tight."}
     elif ("plug-test", "instrument") not in done:
@@ -56,5 +57,5 @@ def separating_action(now: Situation) -> Action:
         test = {"test": "vacuum-hold", "feed": "instrument", "words": "Hold a vacuum at the inlet, exhaust capped."}
     else:
         words = "Feed O2-free gas with the inlet pinched: a leak's share grows, an O2 zero error does not."
-        test = {"test": "test-gas", "feed": "instrument", "words": words}
+        test = {"test": "test-gas", "feed": "instrument", "words": words, "pinched": True}
     return Action("separate", f"{why} {test['words']}".strip(), where="instrument", detail=test)

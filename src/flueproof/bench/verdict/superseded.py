@@ -13,7 +13,6 @@ from flueproof.bench.record.steps.sensors import PressureStep, TemperatureStep
 from flueproof.bench.record.steps.tightness import BulbTestStep, PlugTestStep, VacuumHoldStep
 from flueproof.bench.verdict.touched import touched_by
 
-GAS_KINDS = {"cell", "infrared"}
 Void = frozenset[tuple[str, str | None]]
 
 
@@ -50,7 +49,7 @@ def _voided(step: AnyStep, work: AnyStep, profile: Profile) -> Iterable[str | No
     path_too = any(point.kind == "plug-test" for point in points)
     channels = {point.channel for point in points} | {getattr(work, "channel", None)}
     if path_too:  # the path or the case was open: every gas reading, also of a channel without a point
-        channels |= {name for name, channel in profile.channels.items() if channel.kind in GAS_KINDS}
+        channels |= {name for name, channel in profile.channels.items() if channel.measures_gas}
     yield from (name for name in _channels_read(step) if name in channels)
 
 

@@ -91,7 +91,7 @@ def _points(bottle: Bottle, profile: Profile) -> Iterator[tuple[Channel, GasComp
     """Yield each channel that measures something of the bottle, O2 also where a nitrogen balance makes its zero."""
     for channel in profile.channels.values():
         gas = channel.name.split("_", maxsplit=1)[0]
-        if channel.kind not in {"cell", "infrared"}:
+        if not channel.measures_gas:
             continue
         if bottle.blend.certified(gas) or (gas == "o2" and bottle.blend.balance == "nitrogen"):
             component = bottle.blend.component(gas, channel.unit)
