@@ -1,0 +1,1 @@
+"""The shop on the web: one Django project over the core."""

@@ -1,0 +1,10 @@
+"""The shop as an ASGI application; granian serves it."""
+
+from __future__ import annotations
+
+import os
+
+from django.core.asgi import get_asgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "flueproof.shop.settings")
+application = get_asgi_application()

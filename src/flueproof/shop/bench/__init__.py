@@ -1,0 +1,1 @@
+"""Bench: the visit as it happens."""

@@ -1,0 +1,1 @@
+"""Counter: jobs, owners, analyzers, search and imports."""

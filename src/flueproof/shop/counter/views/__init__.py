@@ -1,0 +1,1 @@
+"""Views of the Counter, one subject a file."""

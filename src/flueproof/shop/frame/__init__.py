@@ -1,0 +1,1 @@
+"""The frame around every page: base template, sign-in, units, the look."""

@@ -1,0 +1,1 @@
+"""Gas rack: cylinders, references, gas left."""

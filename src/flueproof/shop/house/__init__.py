@@ -1,0 +1,1 @@
+"""House: people, rights, settings of the shop, tokens, webhooks."""

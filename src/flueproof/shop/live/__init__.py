@@ -1,0 +1,1 @@
+"""Live: readings coming in and traces going out."""

@@ -1,0 +1,1 @@
+"""Papers: signing, certificates, stickers."""

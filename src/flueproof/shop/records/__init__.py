@@ -1,0 +1,1 @@
+"""What the shop keeps: the shared models and the services that write them."""

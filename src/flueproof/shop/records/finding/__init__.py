@@ -1,0 +1,1 @@
+"""Finding: one box for owner, phone, serial, job, certificate, cylinder."""

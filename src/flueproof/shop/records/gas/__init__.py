@@ -1,0 +1,1 @@
+"""Gas: what may be used, what is left, the morning check."""

@@ -1,0 +1,1 @@
+"""Importing the lists a shop has."""

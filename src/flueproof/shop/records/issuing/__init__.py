@@ -1,0 +1,1 @@
+"""Issuing papers: signing, amending, printing again."""

@@ -1,0 +1,1 @@
+"""Jobs: how one moves from state to state."""

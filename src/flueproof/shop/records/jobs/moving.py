@@ -1,0 +1,59 @@
+"""Moving a job from state to state: kept as a moment, told to other programs, clock stopped and started."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Final
+
+from django.db import transaction
+
+from flueproof.shop.records.access.outbox import tell
+from flueproof.shop.records.models import Job, JobMoment, Person
+
+_MOVES: Final[dict[str, frozenset[str]]] = {
+    "requested": frozenset({"arrived", "dropped"}),
+    "arrived": frozenset({"bench", "held", "parts", "to-return", "dropped"}),
+    "bench": frozenset({"arrived", "held", "parts", "to-sign", "to-return"}),
+    "held": frozenset({"arrived", "bench", "parts", "to-sign", "to-return"}),
+    "parts": frozenset({"arrived", "bench", "held", "to-return"}),
+    "to-sign": frozenset({"bench", "held", "to-return"}),
+    "to-return": frozenset({"returned", "bench", "held"}),
+    "returned": frozenset(),
+    "dropped": frozenset({"requested"}),
+}
+_CLOCK_STANDS: Final = frozenset({"held", "parts"})
+
+
+class MoveRefusedError(ValueError):
+    """A job that cannot go from where it is to where it should."""
+
+
+def move_job(job: Job, to: str, by: Person | None, now: datetime, *, why: str = "", waits_for: str = "") -> Job:
+    """Bring a job into another state and return it; already there is no change and no moment.
+
+    why: kept with the moment; waits_for: shown on the job's tag while it waits.
+    Raises: MoveRefusedError, with nothing written.
+    """
+    with transaction.atomic():
+        row: Job = Job.objects.select_for_update().get(pk=job.pk)
+        if row.state == to:
+            return row
+        if to not in _MOVES[row.state]:
+            words = dict(Job.STATES)
+            raise MoveRefusedError(f"{row.number} is {words[row.state]!r}; from there it cannot become {words[to]!r}")
+        before, row.state, row.waits_for = row.state, to, waits_for
+        row.clock_stopped_at = (row.clock_stopped_at or now) if to in _CLOCK_STANDS else None
+        row.closed_at = now if to in {"returned", "dropped"} else None
+        row.save()
+        note_moment(row, "state", by, now, text=why, before=before, after=to)
+        tell("job-state-changed", {"job": row.number, "from": before, "to": to, "why": why}, now)
+    return row
+
+
+def note_moment(
+    job: Job, what: str, by: Person | None, now: datetime, *, text: str = "", before: str = "", after: str = ""
+) -> JobMoment:
+    """Keep a moment of a job for ever and return it."""
+    return JobMoment.objects.create(
+        job=job, what=what, by=by, at=now, text=text, state_before=before, state_after=after
+    )

@@ -1,0 +1,1 @@
+"""How changes are kept: history, versions, append-only tables, numbers."""

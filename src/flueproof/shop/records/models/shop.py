@@ -1,0 +1,81 @@
+"""The shop itself: its name and rules, its stations, its running numbers."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django.db import models
+
+from flueproof.shop.records.keeping.audited import Audited
+
+
+def _no_lines() -> list[str]:
+    return []
+
+
+class Shop(Audited):
+    """One row: name and address as on papers, and the rules the shop set itself."""
+
+    PAPERS: ClassVar = [("letter", "Letter"), ("a4", "A4")]
+    PAPER_UNITS: ClassVar = [("us", "°F and inH₂O"), ("si", "°C and Pa")]
+
+    name = models.CharField(max_length=150, default="Our test bench")
+    address = models.JSONField(default=_no_lines, blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    method = models.CharField("method on certificates", max_length=80, default="FGA-1")
+    time_zone = models.CharField(max_length=60, default="America/New_York")
+    paper_size = models.CharField(max_length=8, choices=PAPERS, default="letter")
+    paper_units = models.CharField("units on papers", max_length=4, choices=PAPER_UNITS, default="us")
+    sticker_size = models.CharField(max_length=20, default="50x30")
+    link = models.CharField("address in the sticker's code", max_length=120, blank=True)
+    signers_may_sign_own_work = models.BooleanField(default=True)
+    morning_check_needed = models.BooleanField("no bench work before the morning check", default=True)
+    gas_budget_l = models.FloatField("gas budget of a visit [L]", default=20.0)
+    room_co_alarm_ppm = models.FloatField("stop work at room CO of [ppm]", default=9.0)
+
+    def __str__(self) -> str:
+        """Return the name."""
+        return self.name
+
+    @classmethod
+    def here(cls) -> Shop:
+        """Return the shop's one row, made with defaults when it is not there yet."""
+        row: Shop | None = cls.objects.order_by("pk").first()
+        if row is None:
+            row, _ = cls.objects.get_or_create(pk=1)
+        return row
+
+
+class Station(Audited):
+    """A place at the bench where one analyzer lies; a capture agent may stand beside it."""
+
+    name = models.CharField(max_length=40, unique=True)
+    agent = models.CharField("capture agent's id", max_length=64, blank=True, db_index=True)
+
+    class Meta:
+        """By name."""
+
+        ordering = ("name",)
+
+    def __str__(self) -> str:
+        """Return the name."""
+        return self.name
+
+
+class Numbering(models.Model):
+    """The last number given out for a prefix and year."""
+
+    prefix = models.CharField(max_length=8)
+    year = models.PositiveSmallIntegerField()
+    last = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        """One row each."""
+
+        constraints: ClassVar[list[Any]] = [
+            models.UniqueConstraint(fields=("prefix", "year"), name="one_numbering_per_year")
+        ]
+
+    def __str__(self) -> str:
+        """Return prefix, year and last number."""
+        return f"{self.prefix}-{self.year}-{self.last}"

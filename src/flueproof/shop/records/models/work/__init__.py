@@ -1,0 +1,1 @@
+"""Models of what happens at the bench and what leaves it."""

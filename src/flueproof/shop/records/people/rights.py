@@ -1,0 +1,79 @@
+"""Who may do what. The table in the docs (guide/rights.md) is this table; a test compares them cell by cell."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, Final
+
+from django.contrib.auth.views import redirect_to_login
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponseBase
+
+COUNTER, TECHNICIAN, SIGNER, MANAGER, OWNER = "counter", "technician", "signer", "manager", "owner"
+ROLES: Final = (COUNTER, TECHNICIAN, SIGNER, MANAGER, OWNER)
+_STAFF: Final = frozenset({COUNTER, TECHNICIAN, SIGNER, MANAGER})
+
+RIGHTS: Final[dict[str, frozenset[str]]] = {
+    "see-jobs": _STAFF,
+    "see-own-papers": frozenset({OWNER}) | _STAFF,
+    "change-owners": frozenset({COUNTER, MANAGER}),
+    "change-jobs": frozenset({COUNTER, TECHNICIAN, SIGNER, MANAGER}),
+    "import": frozenset({COUNTER, MANAGER}),
+    "work-bench": frozenset({TECHNICIAN, SIGNER, MANAGER}),
+    "change-gas": frozenset({TECHNICIAN, SIGNER, MANAGER}),
+    "withdraw-reference": frozenset({SIGNER, MANAGER}),
+    "sign": frozenset({SIGNER, MANAGER}),
+    "amend": frozenset({SIGNER, MANAGER}),
+    "reprint-sticker": frozenset({COUNTER, TECHNICIAN, SIGNER, MANAGER}),
+    "see-history": _STAFF,
+    "change-people": frozenset({MANAGER}),
+    "change-shop": frozenset({MANAGER}),
+    "change-tokens": frozenset({MANAGER}),
+}
+RIGHT_IN_WORDS: Final[dict[str, str]] = {
+    "see-jobs": "See jobs, owners, analyzers and visits",
+    "see-own-papers": "See certificates (an owner: only their own)",
+    "change-owners": "Add and change owners and analyzers",
+    "change-jobs": "Open and change jobs, hold and release them",
+    "import": "Import lists, undo an import",
+    "work-bench": "Work on the bench: record steps, morning check",
+    "change-gas": "Add cylinders and references, enter gauge readings",
+    "withdraw-reference": "Withdraw a cylinder or reference",
+    "sign": "Sign certificates (asks for the password again)",
+    "amend": "Issue an amended certificate",
+    "reprint-sticker": "Print a sticker again (is logged)",
+    "see-history": "See who changed what",
+    "change-people": "Add people, change roles, reset passwords",
+    "change-shop": "Change the shop's settings",
+    "change-tokens": "Make and withdraw tokens and webhooks",
+}
+
+
+def may(person: Any, right: str) -> bool:
+    """Return True when a signed-in, active person has a right.
+
+    Raises: KeyError for a right that is not in the table.
+    """
+    allowed = RIGHTS[right]
+    return bool(getattr(person, "is_authenticated", False) and person.is_active and person.role in allowed)
+
+
+def requires(right: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Return the decorator of a view that only people with this right may use; strangers are sent to sign in."""
+    RIGHTS[right]  # a right that is not in the table fails when the module loads
+
+    def decorate(view: Callable[..., Any]) -> Callable[..., Any]:
+        @wraps(view)
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+            if not request.user.is_authenticated:
+                return redirect_to_login(request.get_full_path())
+            if not may(request.user, right):
+                raise PermissionDenied(f"Your role may not do this: {RIGHT_IN_WORDS[right].lower()}.")
+            answer: HttpResponseBase = view(request, *args, **kwargs)
+            return answer
+
+        guarded.right = right  # type: ignore[attr-defined] # the rights test walks all pages by it
+        return guarded
+
+    return decorate

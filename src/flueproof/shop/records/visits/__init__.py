@@ -1,0 +1,1 @@
+"""A visit in the database: event rows, and the bench record projected from them."""
