@@ -1,0 +1,1 @@
+"""The door of the agent: options, commands, and the light command line."""
