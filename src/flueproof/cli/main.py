@@ -14,6 +14,9 @@ _COMMANDS: Final = {
     "gas": ("gas.group", "gas", "Contents, expiry and deciding power of test gas."),
     "profile": ("profile", "profile", "Check, list and show analyzer profiles."),
     "schema": ("schema", "schema", "Print the JSON Schema of records or judgements."),
+    "serve": ("serve", "serve", "Serve the shop: counter, bench, gas rack, papers."),
+    "capture": ("capture", "capture", "Read an analyzer's lines and send them to the shop."),
+    "simulate": ("simulate", "simulate", "A simulated analyzer, live, over TCP or a pseudo-terminal."),
     "demo": ("demo", "demo", "Run the main job on the invented demo records."),
 }
 

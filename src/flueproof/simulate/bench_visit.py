@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 import functools
-import math
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
 from flueproof.simulate.errors import StepError
+from flueproof.simulate.feeding import adjusted, gas_at, gas_channels_of, gas_of_room
 from flueproof.simulate.physics.application import Gas, GasChannel, application_readings, end_value
-from flueproof.simulate.physics.bottles import AIR_O2_PCT
-from flueproof.simulate.physics.display import display_of
-from flueproof.simulate.physics.gas_path import dilution_at, vent_dilution
-from flueproof.simulate.physics.sensing import AIR_CO2_PCT, gas_of
+from flueproof.simulate.physics.sensing import gas_of
 from flueproof.simulate.sensor_bench import SensorBench
 
 TYPED_TIMES_S = (0.0, 30.0, 60.0, 90.0, 120.0)
@@ -30,21 +26,11 @@ class BenchVisit(SensorBench):
     @functools.cached_property
     def gas_channels(self) -> tuple[GasChannel, ...]:
         """The gas channels of the profile (Source: the profile)."""
-        return tuple(
-            GasChannel(
-                channel.name,
-                display_of(channel),
-                channel.zeroed_in_air,
-                channel.set_to or 0.0,
-                channel.repeatability.s_at,
-            )
-            for channel in self.profile.channels.values()
-            if channel.measures_gas
-        )
+        return gas_channels_of(self.profile)
 
     def room_gas(self) -> Gas:
         """Return the room's air as the gas at the inlet. Source: own model."""
-        return Gas({"o2": AIR_O2_PCT, "co": self.room_air.co_ppm, "co2": AIR_CO2_PCT})
+        return gas_of_room(self.room_air)
 
     def ambient_air(self) -> str:
         """Read every gas channel in room air: a drift check, no test. Source: bench-record.md."""
@@ -125,10 +111,15 @@ class BenchVisit(SensorBench):
         return TYPED_TIMES_S if hold <= TYPED_TIMES_S[-1] else tuple(np.arange(0.0, hold + 1.0, 30.0).tolist())
 
     def _gas_at(self, reference: str, feed: str, probe: str, supply: float, *, pinched: bool, vent_open: bool) -> Gas:
-        kept = 1.0 - dilution_at(self.truth, feed, pinched=pinched, probe=probe)
-        kept *= 1.0 - vent_dilution(supply, self.truth.pump_flow_l_min, vent_open=vent_open)
-        owner_path = feed != "instrument" and probe == "owner"
-        return Gas(self.bottles[reference], 1.0 - kept, self.truth.path_filter_tau_s if owner_path else 0.0)
+        return gas_at(
+            self.truth,
+            self.bottles[reference],
+            feed,
+            probe=probe,
+            supply_l_min=supply,
+            pinched=pinched,
+            vent_open=vent_open,
+        )
 
     def _count(self, *what: Any) -> int:
         key = (self.phase, *what)
@@ -158,14 +149,9 @@ class BenchVisit(SensorBench):
         gas = self._gas_at(reference, feed, "owner", self.style.supply_l_min, pinched=False, vent_open=True)
         shown = end_value(self.truth, self._channel(channel), gas, self.room_air, self.zeroed_in_co_ppm)
         shown += float(self.generator.normal(0.0, 0.001)) * shown
-        wanted = self.truth.correction.get(channel, 1.0) * entered / shown if shown > 0 else math.inf
-        accepted = self._takes(channel, entered / shown if shown > 0 else math.inf)
-        if accepted:
-            self.truth = replace(
-                self.truth,
-                correction={**self.truth.correction, channel: wanted},
-                gain={**self.truth.gain, channel: self.truth.gain_of(channel) * entered / shown},
-            )
+        after = adjusted(self.truth, self.profile, channel, entered, shown)
+        accepted = after is not None
+        self.truth = after or self.truth
         unit = self.profile.channels[channel].unit
         self.happening(
             "adjust",
@@ -178,13 +164,6 @@ class BenchVisit(SensorBench):
             signal={"before": None, "after": None},
         )
         return accepted
-
-    def _takes(self, channel: str, factor: float) -> bool:
-        rule, cell = self.profile.adjust.get(channel), self.profile.cells.get(channel)
-        if rule is None or "span" not in rule.can or not rule.gain_low <= factor <= rule.gain_high:
-            return False
-        own_gain = self.truth.gain_of(channel) / self.truth.correction.get(channel, 1.0)
-        return cell is None or bool(cell.gain_low <= own_gain <= cell.gain_high)
 
     def _channel(self, name: str) -> GasChannel:
         for channel in self.gas_channels:

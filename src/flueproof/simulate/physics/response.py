@@ -54,7 +54,16 @@ def correlated_noise(
     value = float(draws[0])
     values = [value]
     for gap_s, draw in zip(np.diff(times_s).tolist(), draws[1:].tolist(), strict=True):
-        kept = math.exp(-gap_s / correlation_s)
-        value = kept * value + math.sqrt(1.0 - kept * kept) * draw
+        value = noise_after(value, gap_s, correlation_s, draw)
         values.append(value)
     return sd * np.asarray(values)
+
+
+def noise_after(value: float, gap_s: float, correlation_s: float, draw: float) -> float:
+    """Return the noise of unit standard deviation a moment after it was `value` [-].
+
+    gap_s, correlation_s [s]; draw: from the standard normal.
+    Source: as `correlated_noise`.
+    """
+    kept = math.exp(-gap_s / correlation_s)
+    return kept * value + math.sqrt(1.0 - kept * kept) * draw
