@@ -1,0 +1,45 @@
+"""From a folder to a served shop."""
+
+from __future__ import annotations
+
+import os
+import threading
+import webbrowser
+from collections.abc import Callable
+
+from flueproof.shop.serving.errors import ServingError
+from flueproof.shop.serving.surroundings import Place, refuse_taken_port, set_surroundings
+
+
+def set_up_django(place: Place) -> None:
+    """Load Django for a place; the first thing any command of the shop does."""
+    import django  # noqa: PLC0415 -- the environment must be set before Django loads
+
+    set_surroundings(place)
+    django.setup()
+
+
+def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]) -> None:
+    """Prepare everything and serve until stopped.
+
+    Raises: ServingError.
+    """
+    refuse_taken_port(place)
+    set_up_django(place)
+    from django.db import connections  # noqa: PLC0415 -- after set_up_django
+
+    from flueproof.shop.records.models import Person  # noqa: PLC0415
+    from flueproof.shop.serving.preparing import bring_up_to_date, collect_static  # noqa: PLC0415
+    from flueproof.shop.serving.server import run_server  # noqa: PLC0415
+
+    if workers > 1 and connections["default"].vendor == "sqlite":
+        raise ServingError("several workers need PostgreSQL", "Set DATABASE_URL, or leave --workers at 1.")
+    bring_up_to_date()
+    collect_static()
+    if not Person.objects.filter(is_active=True).exclude(role="owner").exists():
+        say("Nobody can sign in yet. In another window: flueproof person add NAME --role manager")
+    connections.close_all()
+    say(f"Flueproof is ready at {place.address} (stop with Ctrl-C)")
+    if opens and not os.environ.get("CI"):
+        threading.Timer(1.0, webbrowser.open, (place.address,)).start()
+    run_server(place, workers=workers)
