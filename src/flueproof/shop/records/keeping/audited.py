@@ -36,7 +36,10 @@ class AuditedQuerySet(models.QuerySet[Any]):
         for row in rows:
             row.version += 1
         with transaction.atomic(using=self.db):
-            changed = super().bulk_update(rows, [*fields, "version"], batch_size=batch_size)
+            plain: models.QuerySet[Any] = models.QuerySet(
+                self.model, using=self.db
+            )  # Django's calls update(), ours refuses
+            changed = plain.bulk_update(rows, [*fields, "version"], batch_size=batch_size)
             self._keep(rows, batch_size, update=True)
         return changed
 

@@ -1,0 +1,65 @@
+"""The value of a field in words: for history and for two people who changed the same thing."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from typing import Any, Final
+
+from django.db import models
+from django.utils import timezone
+
+from flueproof.papers.due import date_in_words
+
+EMPTY: Final = "(empty)"
+
+
+def moment_in_words(at: dt.datetime | None) -> str:
+    """Return a moment in the zone in force: "25 November 2026, 09:00"; an empty text for none."""
+    if at is None:
+        return ""
+    here = timezone.localtime(at) if timezone.is_aware(at) else at
+    return f"{date_in_words(here.date())}, {here:%H:%M}"
+
+
+def in_words(field: Any, value: Any) -> str:
+    """Return what a person reads for a stored value (a foreign key as its number) of a model's field."""
+    if value is None or value in ("", []):
+        return EMPTY
+    if field.is_relation:
+        found = field.related_model._base_manager.filter(pk=value).first()  # noqa: SLF001 -- Django's documented API
+        return str(found) if found is not None else f"no. {value}"
+    if field.choices:
+        return str(dict(field.flatchoices).get(value, value))
+    return plain_words(value)
+
+
+def plain_words(value: Any) -> str:
+    """Return a value without a field in words."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dt.datetime):
+        return moment_in_words(value)
+    if isinstance(value, dt.date):
+        return date_in_words(value)
+    if isinstance(value, list) and all(isinstance(item, str) for item in value):
+        return ", ".join(value)
+    if isinstance(value, list | dict):
+        return json.dumps(value, ensure_ascii=False)
+    return str(value)
+
+
+def label_of(field: Any) -> str:
+    """Return a field's name as people read it, first letter large."""
+    words = str(field.verbose_name)
+    return words[:1].upper() + words[1:]
+
+
+def kept_fields(model: type[models.Model]) -> list[Any]:
+    """Return the fields whose changes people may read: editable and in the history (so no passwords)."""
+    history: Any = model.history.model  # type: ignore[attr-defined] # every audited model has one
+    return [
+        field
+        for field in history.tracked_fields
+        if field.editable and not field.primary_key and field.name not in {"version", "changed_at"}
+    ]
