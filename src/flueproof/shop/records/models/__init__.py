@@ -1,6 +1,6 @@
 """The shared models, one subject a file; Django finds them here."""
 
-from flueproof.shop.records.models.access import ApiToken, Webhook, WebhookDelivery
+from flueproof.shop.records.models.access import ApiAnswer, ApiToken, Webhook, WebhookDelivery
 from flueproof.shop.records.models.analyzer import Analyzer, Cell, Obligation
 from flueproof.shop.records.models.blob import Blob
 from flueproof.shop.records.models.importing import ColumnMapping, ImportRun
@@ -17,6 +17,7 @@ from flueproof.shop.records.models.work.visit import Application, BenchEvent, Re
 
 __all__ = [
     "Analyzer",
+    "ApiAnswer",
     "ApiToken",
     "Application",
     "BenchEvent",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from django.conf import settings
 from django.db import models
 
@@ -30,6 +32,29 @@ class ApiToken(Audited):
     def __str__(self) -> str:
         """Return the name."""
         return self.name
+
+
+class ApiAnswer(models.Model):
+    """What a request with an `Idempotency-Key` was answered, so that the same request sent again changes nothing more.
+
+    request_sha256: hash of method, path and body; the same key with another request is refused.
+    """
+
+    token = models.ForeignKey(ApiToken, on_delete=models.CASCADE, related_name="answers")
+    key = models.CharField(max_length=80)
+    request_sha256 = models.CharField(max_length=64)
+    status = models.PositiveSmallIntegerField()
+    body = models.TextField()
+    at = models.DateTimeField(db_index=True)
+
+    class Meta:
+        """One answer a key and token."""
+
+        constraints: ClassVar = [models.UniqueConstraint(fields=("token", "key"), name="one_answer_per_key")]
+
+    def __str__(self) -> str:
+        """Return the key."""
+        return self.key
 
 
 class Webhook(Audited):

@@ -19,9 +19,12 @@ class SearchKey(models.Model):
     weight = models.SmallIntegerField(default=0)
 
     class Meta:
-        """By key, in the order of the bytes."""
+        """By key, in the order of the bytes (on PostgreSQL the migration gives the column the collation "C")."""
 
-        indexes: ClassVar = [models.Index(fields=("kind", "target"), name="search_of_row")]
+        indexes: ClassVar = [
+            models.Index(fields=("kind", "target"), name="search_of_row"),
+            models.Index(fields=("kind", "key", "-weight", "-target"), name="search_range"),
+        ]
 
     def __str__(self) -> str:
         """Return key and target."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
+from inspect import iscoroutinefunction
 from typing import Any, Final
 
 from django.contrib.auth.views import redirect_to_login
@@ -60,20 +61,39 @@ def may(person: Any, right: str) -> bool:
 
 
 def requires(right: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
-    """Return the decorator of a view that only people with this right may use; strangers are sent to sign in."""
+    """Return the decorator of a view that only people with this right may use; strangers are sent to sign in.
+
+    Works for plain and for async views.
+    """
     RIGHTS[right]  # a right that is not in the table fails when the module loads
 
     def decorate(view: Callable[..., Any]) -> Callable[..., Any]:
         @wraps(view)
         def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
-            if not request.user.is_authenticated:
-                return redirect_to_login(request.get_full_path())
-            if not may(request.user, right):
-                raise PermissionDenied(f"Your role may not do this: {RIGHT_IN_WORDS[right].lower()}.")
-            answer: HttpResponseBase = view(request, *args, **kwargs)
+            turned_away = _turned_away(request, request.user, right)
+            answer: HttpResponseBase = turned_away or view(request, *args, **kwargs)
             return answer
 
-        guarded.right = right  # type: ignore[attr-defined] # the rights test walks all pages by it
-        return guarded
+        @wraps(view)
+        async def guarded_async(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+            turned_away = _turned_away(request, await request.auser(), right)
+            answer: HttpResponseBase = turned_away or await view(request, *args, **kwargs)
+            return answer
+
+        chosen: Any = guarded_async if iscoroutinefunction(view) else guarded
+        chosen.right = right  # the rights test walks all pages by it
+        return chosen  # type: ignore[no-any-return] # wraps() keeps the view's own type out
 
     return decorate
+
+
+def _turned_away(request: HttpRequest, person: Any, right: str) -> HttpResponseBase | None:
+    """Return the way to the sign-in page for a stranger, None for a person with the right.
+
+    Raises: PermissionDenied, which names the right in words.
+    """
+    if not person.is_authenticated:
+        return redirect_to_login(request.get_full_path())
+    if not may(person, right):
+        raise PermissionDenied(f"Your role may not do this: {RIGHT_IN_WORDS[right].lower()}.")
+    return None
