@@ -36,6 +36,21 @@ def test_the_gauge_correction_undoes_itself():
     assert cylinder.gauge_at(there, 30.0, 5.0) == pytest.approx(5000.0, abs=1e-6)
 
 
+@given(st.floats(0.0, 20_000.0), st.floats(0.5, 50.0), st.sampled_from(["nitrogen", "air"]))
+def test_the_gauge_that_belongs_to_a_content_undoes_the_content(gauge, volume, gas):
+    litres = cylinder.litres_left(gauge, volume, 15.0, gas)
+    assert cylinder.gauge_holding(litres, volume, 15.0, gas) == pytest.approx(gauge, abs=0.01)
+
+
+def test_a_cylinder_that_holds_no_more_than_the_room_shows_zero():
+    assert cylinder.gauge_holding(1.0, 2.0) == 0.0
+
+
+def test_more_than_goes_in_is_refused():
+    with pytest.raises(CylinderError, match="do not go into"):
+        cylinder.gauge_holding(1e6, 2.0)
+
+
 def test_tests_left_counts_whole_tests():
     assert cylinder.tests_left(30.2, 1.0, 3.0) == 10
     assert cylinder.tests_left(3.0, 1.5, 2.0) == 1

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import math
 
+from scipy.optimize import brentq
+
 from flueproof.testgas.errors import CylinderError
-from flueproof.testgas.real_gas import KELVIN, compressibility
+from flueproof.testgas.real_gas import HIGHEST_KPA, KELVIN, compressibility
 from flueproof.testgas.shipped_table import shipped_table
 
 FREE_C = 21.1
@@ -107,3 +109,28 @@ def gauge_at(
         per_litre = ATMOSPHERE_KPA / (float(compressibility(ATMOSPHERE_KPA, FREE_C, gas)) * (FREE_C + KELVIN))
         low, high = (middle, high) if held / per_litre < content else (low, middle)
     return 0.5 * (low + high)
+
+
+def gauge_holding(
+    litres: float,
+    water_volume_l: float,
+    temperature_c: float = FREE_C,
+    gas: str = "nitrogen",
+    room_kpa: float = ATMOSPHERE_KPA,
+) -> float:
+    """Return the gauge pressure at which a cylinder holds this much free gas [kPa above the room], 0 when none flows.
+
+    litres: free gas at 21.1 degC and 101.325 kPa [L], the part that never comes out included; others as litres_left.
+    Raises: CylinderError outside the range of the gas equation.
+    Source: litres_left, solved for the pressure (Brent's method).
+    """
+    highest = HIGHEST_KPA - room_kpa
+    if litres <= litres_left(0.0, water_volume_l, temperature_c, gas, room_kpa):
+        return 0.0
+    if litres > litres_left(highest, water_volume_l, temperature_c, gas, room_kpa):
+        raise CylinderError(f"{litres:g} L do not go into {water_volume_l:g} L below {HIGHEST_KPA:g} kPa.")
+
+    def missing(gauge_kpa: float) -> float:
+        return litres_left(gauge_kpa, water_volume_l, temperature_c, gas, room_kpa) - litres
+
+    return float(brentq(missing, 0.0, highest, xtol=1e-3))
