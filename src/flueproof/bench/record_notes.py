@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Mapping
 
 from flueproof.analyzer.profile import Profile
+from flueproof.bench.arrival import drained_on_arrival
 from flueproof.bench.judge.phases import JudgedPhase
 from flueproof.bench.judgement import Note
 from flueproof.bench.record.record import Record
@@ -27,9 +28,15 @@ def record_notes_of(record: Record, profile: Profile, phases: Mapping[str, Judge
 
 
 def worked_on(record: Record) -> bool:
-    """Tell whether anything was adjusted, replaced or cleaned (glossary: upkeep, adjustment, repair)."""
+    """Tell whether anything was adjusted, replaced or cleaned (glossary: upkeep, adjustment, repair).
+
+    Water let out on arrival, before anything was measured, is none of these.
+    """
+    on_arrival = drained_on_arrival(record)
     return any(
-        isinstance(step, PartStep | UpkeepStep | DrainStep) or (isinstance(step, AdjustStep) and step.accepted)
+        isinstance(step, PartStep | UpkeepStep)
+        or (isinstance(step, DrainStep) and step.id not in on_arrival)
+        or (isinstance(step, AdjustStep) and step.accepted)
         for step in record.standing_steps()
     )
 

@@ -39,8 +39,14 @@ class TestTouched:
     def test_upkeep_asks_for_path_and_gas(self, touched, done):
         assert touched("upkeep", done=done) == GAS_AND_PATH
 
-    def test_draining_asks_for_path_and_gas(self, touched):
-        assert touched("drain") == GAS_AND_PATH
+    def test_draining_after_a_measurement_asks_for_path_and_gas(self, start, read):
+        visit = start()
+        visit.test_gas(CO)
+        visit.happening("drain")
+        assert set(touched_points(*read(visit))) == GAS_AND_PATH
+
+    def test_water_let_out_on_arrival_asks_for_nothing(self, touched):
+        assert touched("drain") == set()
 
     @pytest.mark.parametrize(
         ("what", "also"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from flueproof.analyzer.profile import Profile
+from flueproof.bench.arrival import drained_on_arrival
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.steps.kinds import AnyStep
 from flueproof.bench.record.steps.work import AdjustStep, DrainStep, PartStep, UpkeepStep
@@ -26,11 +27,12 @@ PATH_WORDS = (
 def touched_points(record: Record, profile: Profile) -> frozenset[str]:
     """Return the ids of the points that all work on the analyzer calls for again as left.
 
-    Source: see `touched_by`.
+    Water let out on arrival touches none: nothing had been measured. Source: see `touched_by`.
     """
     touched: frozenset[str] = frozenset()
+    on_arrival = drained_on_arrival(record)
     for step in record.standing_steps():
-        touched |= touched_by(step, profile)
+        touched |= frozenset() if step.id in on_arrival else touched_by(step, profile)
     return touched
 
 
