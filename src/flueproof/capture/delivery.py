@@ -103,8 +103,8 @@ class Delivery:
             return self._hold(
                 Refused(
                     200,
-                    f"The shop already had {answer.repeated} of these readings under the id {self.agent!r}, but only"
-                    f" {known} of them were sent before: another agent or another spool has used this id.",
+                    f"The shop already has readings under the id {self.agent!r} and these numbers, which were not sent"
+                    " from this spool: another agent or another spool has used the id.",
                     "Give this agent an id of its own with --agent; nothing is lost, the readings stay here.",
                 )
             )

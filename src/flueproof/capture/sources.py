@@ -37,7 +37,7 @@ class TcpSource:
 
     def __init__(self, address: str) -> None:
         host, colon, port = address.rpartition(":")
-        if not colon or not host or not port.isdecimal() or not 0 < int(port) < 65536:
+        if not colon or not host or not (port.isascii() and port.isdecimal()) or not 0 < int(port) < 65536:
             raise SettingError(f"--tcp {address}: is no HOST:PORT.", "Write it like 192.0.2.7:4001.")
         self.name = f"tcp {address}"
         self._address = (host.strip("[]"), int(port))

@@ -31,10 +31,10 @@ class Telling:
             try:
                 stream.write(line + "\n")
                 stream.flush()
-            except (OSError, ValueError):
-                return
             except UnicodeEncodeError:
                 stream.write(line.encode("ascii", "replace").decode("ascii") + "\n")
+            except (OSError, ValueError):
+                return
 
 
 def one_line(text: str) -> str:

@@ -6,8 +6,10 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-NUMBER = re.compile(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)")
+NUMBER = re.compile(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 """A number as displays write it, with decimal point or comma, without digit grouping."""
+LONGEST_NUMBER = 15
+"""No display is wider; so many digits go through JSON unchanged."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ class Pattern:
     def _value(self, text: str) -> float | str | None:
         if text in self.texts:
             return text
-        if NUMBER.fullmatch(text) is None:
+        if len(text) > LONGEST_NUMBER or NUMBER.fullmatch(text) is None:
             return None
         point = text.replace(",", ".")
         return float(point) if "." in point else int(point)
