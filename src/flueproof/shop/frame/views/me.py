@@ -1,0 +1,26 @@
+"""The person's own page."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from flueproof.shop.frame.forms.me import MeForm
+from flueproof.shop.records.models import Person
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def me(request: HttpRequest) -> HttpResponseBase:
+    """Show and save the signed-in person's name, units and theme."""
+    form = MeForm(request.POST or None, instance=Person.objects.get(pk=cast("Person", request.user).pk))
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "Saved.")
+        return redirect("frame:me")
+    return render(request, "frame/me.html", {"form": form}, status=422 if form.errors else 200)
