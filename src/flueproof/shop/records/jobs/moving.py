@@ -28,6 +28,11 @@ class MoveRefusedError(ValueError):
     """A job that cannot go from where it is to where it should."""
 
 
+def states_after(state: str) -> frozenset[str]:
+    """Return the states that a job in this state can go to."""
+    return _MOVES[state]
+
+
 def move_job(job: Job, to: str, by: Person | None, now: datetime, *, why: str = "", waits_for: str = "") -> Job:
     """Bring a job into another state and return it; already there is no change and no moment.
 
