@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
+
+from flueproof.shop.live.views import capture
 
 app_name = "capture"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("hello", capture.hello, name="hello"),
+    path("readings", capture.readings, name="readings"),
+]

@@ -1,0 +1,1 @@
+"""Views of the live page, one subject a file."""
