@@ -5,7 +5,8 @@ TestGasError
 ├── CylinderError         pressure, volume or temperature outside the range of the gas equation
 ├── AmbientAirError       temperature, humidity or pressure outside the range of the formula
 ├── DilutionError         a share of room air that cannot be, or gases that cannot show one
-└── DecidingError         an uncertainty or limit from which no deciding power follows
+├── DecidingError         an uncertainty or limit from which no deciding power follows
+└── SpanFactorError       values from which no span factor follows, or cylinders that cannot be compared
 """
 
 from __future__ import annotations
@@ -35,3 +36,7 @@ class DilutionError(TestGasError):
 
 class DecidingError(TestGasError):
     """An uncertainty or limit from which no deciding power follows."""
+
+
+class SpanFactorError(TestGasError):
+    """Values from which no span factor follows, or cylinders that cannot be compared."""
