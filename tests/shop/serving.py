@@ -101,7 +101,7 @@ def own_database(environment):
 
 
 @contextlib.contextmanager
-def running_shop(folder, *, make=None):
+def running_shop(folder, *, make="", serve=True):
     """Start a shop in a folder; `make` is Python code run in its Django (tables are there) before it serves."""
     away = ("DJANGO_SETTINGS_MODULE", "COV_CORE_SOURCE", "COV_CORE_CONFIG", "COV_CORE_DATAFILE")
     base = {name: value for name, value in os.environ.items() if name not in away}
@@ -110,9 +110,7 @@ def running_shop(folder, *, make=None):
         shop = RunningShop(folder, environment, free_port())
         (folder / "data").mkdir(parents=True, exist_ok=True)
         try:
-            shop.python("from flueproof.shop.serving.preparing import bring_up_to_date; bring_up_to_date()")
-            if make:
-                shop.python(make)
-            yield shop.start()
+            shop.python("from flueproof.shop.serving.preparing import bring_up_to_date; bring_up_to_date()\n" + make)
+            yield shop.start() if serve else shop
         finally:
             shop.kill()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import json
 from typing import Any
@@ -17,7 +18,15 @@ def canonical_json(tree: Any) -> str:
 def event_hash(event: BenchEvent) -> str:
     """Return the SHA-256 over the row before it and all of this row that counts."""
     own = canonical_json(
-        [event.visit_id, event.position, event.kind, event.body, event.at.isoformat(), event.by_id, event.previous_hash]
+        [
+            event.visit_id,
+            event.position,
+            event.kind,
+            event.body,
+            event.at.astimezone(dt.UTC).isoformat(),
+            event.by_id,
+            event.previous_hash,
+        ]
     )
     return hashlib.sha256(own.encode()).hexdigest()
 

@@ -1,0 +1,1 @@
+"""Backups: one portable archive of everything the shop keeps, for either database."""
