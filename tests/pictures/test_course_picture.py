@@ -2,8 +2,8 @@
 
 import re
 
-import defusedxml.ElementTree as ET
 import pytest
+from defusedxml.ElementTree import fromstring
 
 from flueproof.pictures import grammar
 from flueproof.pictures.course_picture import Band, CourseMark, course_picture
@@ -20,7 +20,7 @@ BAND = Band(1.005, 0.99, 1.02)
 
 def test_it_is_one_drawing_with_a_name_a_description_and_a_table():
     drawn = course_picture("CO span factor", "", MARKS, band=BAND, rule="Jump: more than 3 u.")
-    root = ET.fromstring(drawn.svg)
+    root = fromstring(drawn.svg)
     assert root.get("role") == "img"
     assert root.find("{http://www.w3.org/2000/svg}title").text == "CO span factor"
     assert drawn.rows[2] == ("25 Nov", "1.052", "0.010", "jump", "CYL-0007")
@@ -50,7 +50,7 @@ def test_a_single_point_is_drawn_too():
 def test_text_cannot_become_markup():
     drawn = course_picture("<b>", "&", [mark("<i>", 1.0)])
     assert "<b>" not in drawn.svg
-    assert ET.fromstring(drawn.svg) is not None
+    assert fromstring(drawn.svg) is not None
 
 
 def test_nothing_is_no_picture():

@@ -3,7 +3,7 @@
 import datetime as dt
 from decimal import Decimal
 
-from flueproof.shop.records.models import Reference
+from flueproof.shop.records.models import Analyzer, Reference
 
 
 def gas_content(**changes):
@@ -48,3 +48,8 @@ def make_instrument(code="THERM-1", kind="thermometer", unit="degC", due="2027-0
         state=state,
         good_until=dt.date.fromisoformat(due),
     )
+
+
+def make_control_unit(owner):
+    """Keep the shop's own control analyzer."""
+    return Analyzer.objects.create(owner=owner, make="Orrin", model="Orrin 5", serial="CTRL-1", control_unit=True)

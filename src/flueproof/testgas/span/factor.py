@@ -67,6 +67,14 @@ def span_factor(certificate: float, u_certificate: float, settled: float, u_read
     return SpanFactor(value, value * u_certificate / certificate, value * u_reading / settled, certificate, cause)
 
 
+def alike(value: float, other: float) -> bool:
+    """Return whether two certified values [one unit], none below zero, are near enough to be compared.
+
+    Source: common practice, no source.
+    """
+    return abs(value - other) <= ALIKE_PCT / 100.0 * max(value, other)
+
+
 def agreement(new: SpanFactor, old: SpanFactor) -> Agreement:
     """Return whether a new cylinder agrees with the old one on the same control analyzer.
 
@@ -75,10 +83,9 @@ def agreement(new: SpanFactor, old: SpanFactor) -> Agreement:
     Raises: SpanFactorError where the two values are too far apart or nothing is uncertain.
     Source: E_n score with k = 2: ISO 13528, from memory; uncertainty: JCGM 100:2008, 5.1.2 and 5.2.2.
     """
-    apart_pct = 100.0 * abs(new.certificate - old.certificate) / max(new.certificate, old.certificate)
-    if apart_pct > ALIKE_PCT:
+    if not alike(new.certificate, old.certificate):
         raise SpanFactorError(
-            f"the two cylinders are {apart_pct:.0f} % apart; at most {ALIKE_PCT:g} % can be compared, else the control "
+            f"{new.certificate:g} and {old.certificate:g} are too far apart; at most {ALIKE_PCT:g} % can be compared, else the control "
             "analyzer's own linearity would count. Take an old cylinder of about the same value."
         )
     shared = new.cause == old.cause
