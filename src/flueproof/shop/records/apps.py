@@ -17,8 +17,11 @@ class RecordsConfig(AppConfig):
     verbose_name = "Records"
 
     def ready(self) -> None:
-        """Watch for migrations: SQLite drops triggers when it rebuilds a table."""
+        """Watch for migrations (SQLite drops triggers when it rebuilds a table) and for saves (search keys follow)."""
+        from flueproof.shop.records.finding.watching import watch  # noqa: PLC0415 -- models load first
+
         post_migrate.connect(_make_append_only, sender=self)
+        watch()
 
 
 def _make_append_only(using: str, **_: Any) -> None:
