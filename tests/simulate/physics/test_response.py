@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flueproof.simulate.physics.response import correlated_noise, step_share
+from flueproof.simulate.physics.response import correlated_noise, noise_after, step_share
 from flueproof.simulate.truth import StepResponse
 
 
@@ -51,3 +51,8 @@ def test_noise_has_the_asked_spread_and_correlation_at_uneven_times():
 def test_no_noise_is_none():
     assert correlated_noise(np.arange(4.0), 0.0, 4.0, np.random.default_rng(1)).tolist() == [0.0] * 4
     assert correlated_noise(np.empty(0), 1.0, 4.0, np.random.default_rng(1)).size == 0
+
+
+def test_noise_a_moment_later_is_the_old_one_and_much_later_a_new_one():
+    assert noise_after(1.5, 0.0, 4.0, 9.0) == 1.5
+    assert noise_after(1.5, 1e6, 4.0, 0.7) == pytest.approx(0.7)

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import contextlib
+import math
 import re
 import signal
 import threading
@@ -45,6 +46,9 @@ def _run(asked: Mapping[str, Any]) -> int:
     source, shop, agent_id = _source(asked), _shop(asked), _agent_id(asked["agent"])
     if source is None:
         raise SettingError("No source is named.", "Give --tcp HOST:PORT or --serial PORT.")
+    for name in ("ceiling", "report"):
+        if not math.isfinite(asked[name]):
+            raise SettingError(f"--{name} {asked[name]}: is no number.", "Write a number, or leave it out.")
     folder = _folder(asked)
     random = Random()  # noqa: S311  jitter between agents, nothing secret
     with _stopping() as stop, contextlib.closing(Spool(folder, agent_id, first=_first_number())) as spool:
