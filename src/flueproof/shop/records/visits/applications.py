@@ -10,13 +10,22 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from django.db import IntegrityError, transaction
+from django.utils import timezone
 
 from flueproof.readings.shown import text_as_shown
 from flueproof.shop.records.gas.litres import record_use
 from flueproof.shop.records.models import Application, BenchEvent, Person, Reading, Reference, Visit
 from flueproof.shop.records.visits.events import Sender, SentDifferentlyError, add_reference, add_step
+from flueproof.shop.records.visits.looks.clocks import corrected_by_s
 from flueproof.shop.records.visits.looks.gas_taken import litres_taken
-from flueproof.shop.records.visits.looks.of_application import TAKEN_BACK, as_in_step, gas_on_s, looks_of, origin_s
+from flueproof.shop.records.visits.looks.of_application import (
+    TAKEN_BACK,
+    ChannelLooks,
+    as_in_step,
+    gas_on_s,
+    looks_of,
+    origin_s,
+)
 from flueproof.shop.records.visits.looks.waking import tell_watchers
 from flueproof.shop.records.visits.projection import record_tree
 
@@ -116,6 +125,7 @@ def finish_application(application: Application, by: Person, now: datetime) -> B
         if locked.reference is not None:
             add_reference(locked.visit, locked.reference, by, now)
         event = add_step(locked.visit, _step_of(locked, looks), by, now)
+        _add_remarks(locked, looks, by, now)
         _end(locked, "recorded", now, event)
     application.refresh_from_db()
     return event
@@ -190,7 +200,7 @@ def _is_there(row: Reading) -> bool:
     return True
 
 
-def _step_of(application: Application, looks: list[Any]) -> dict[str, Any]:
+def _step_of(application: Application, looks: list[ChannelLooks]) -> dict[str, Any]:
     plan = application.plan
     origin = origin_s(application, looks)
     steps = {one["channel"]: one["step"] for one in plan["channels"]}
@@ -213,11 +223,24 @@ def _step_of(application: Application, looks: list[Any]) -> dict[str, Any]:
     return step
 
 
+def _add_remarks(application: Application, looks: list[ChannelLooks], by: Person, now: datetime) -> None:
+    """Add what belongs beside the step: photos of the display, and times that were corrected for an agent's clock."""
+    kind = application.plan["kind"]
+    for one in looks:
+        for photo in one.photos:
+            words = f"Display during the {kind} on {application.reference or 'the bench'}: {one.channel}"
+            add_step(application.visit, {"kind": "photo", "file": f"{photo}.jpg", "text": words}, by, now)
+    off_s = corrected_by_s(application)
+    if off_s:
+        words = f"Times of the captured readings were corrected by {off_s:+.0f} s: the agent's clock is off the shop's."
+        add_step(application.visit, {"kind": "note", "text": words}, by, now)
+
+
 def _begin(application: Application, origin: float) -> str:
     """Return when the step began, not before the last step already recorded: the record's times never go back."""
     began = (application.began_at + timedelta(seconds=origin)).replace(microsecond=0)
     recorded = [datetime.fromisoformat(one["at"]) for one in record_tree(application.visit)["steps"]]
-    return max([began, *recorded]).isoformat()
+    return timezone.localtime(max([began, *recorded])).isoformat()
 
 
 def _count_of(application: Application, step: dict[str, Any]) -> int:

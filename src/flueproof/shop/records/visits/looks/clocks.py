@@ -43,6 +43,6 @@ def _late_before(agent: str) -> list[float]:
 def corrected_by_s(application: Application) -> float:
     """Return by how much the times of an application's captured readings were corrected [s], the largest of them."""
     rows = application.readings.exclude(station=None).exclude(t_s=None).values_list("at", "t_s")
-    off = [t_s - (at - application.began_at).total_seconds() for at, t_s in rows]
+    off = [t_s - (at - application.began_at).total_seconds() for at, t_s in rows if t_s is not None]
     largest = max(off, key=abs, default=0.0)
     return largest if abs(largest) > SMALL_S else 0.0
