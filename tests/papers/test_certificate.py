@@ -238,3 +238,28 @@ def test_two_cell_demo_records_take_two_pages_and_end_with_the_mark(readback, pa
         assert len(pages) == 2, demo.name
         assert "End of" in pages[-1]
         assert "%\n" not in pages[0].replace(" %\n", "")
+
+
+class TestAmendedPaperIso17025Clause788SecondHand:
+    """ISO/IEC 17025:2017, 7.8.8, second-hand: a new paper with its own number that names the old and the change."""
+
+    def test_old_number_reason_and_change_stand_on_top(self, record, profile, judgement, readback):
+        issue = Issue(
+            "FP-2026-0043", date(2026, 11, 9), "R. Vale", amends="FP-2026-0042", amended_why="The serial was misread",
+            changed=("Analyzer, serial: was O5-20417, is O5-20471",),
+        )  # fmt: skip
+        first = readback.flat(certificate_pdf(record, profile, judgement, issue))
+        assert "ThispaperamendsFP-2026-0042andtakesitsplace.Why:Theserialwasmisread." in first
+        assert "Whatisdifferent:Analyzer,serial:wasO5-20417,isO5-20471." in first
+        assert "FP-2026-0043" in first
+
+    def test_it_says_so_when_results_and_statements_did_not_change(self, record, profile, judgement, readback):
+        issue = Issue("FP-2", date(2026, 11, 9), "R. Vale", amends="FP-1", amended_why="Other paper size")
+        assert "Resultsandstatementsareasbefore." in readback.flat(certificate_pdf(record, profile, judgement, issue))
+
+    def test_hostile_reasons_are_only_text(self, record, profile, judgement, readback):
+        issue = Issue("FP-2", date(2026, 11, 9), "R. Vale", amends="FP-1", amended_why='#panic("owned") *b*')
+        assert '#panic("owned")*b*' in readback.flat(certificate_pdf(record, profile, judgement, issue))
+
+    def test_a_paper_that_amends_nothing_says_nothing_of_it(self, made, readback):
+        assert "takesitsplace" not in readback.flat(made)

@@ -27,3 +27,16 @@ def test_a_plain_issue_is_letter_in_us_units_and_claims_nothing():
 def test_what_no_certificate_may_carry_is_refused(changed, said):
     with pytest.raises(IssueError, match=said):
         Issue(**GOOD | changed)
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        ({"amends": "FP-2026-0041"}, "says why"),
+        ({"amended_why": "a wrong serial"}, "names the paper"),
+        ({"amends": "FP-2026-0042", "amended_why": "a wrong serial"}, "cannot amend itself"),
+    ],
+)
+def test_an_amended_paper_names_another_one_and_says_why(changed, said):
+    with pytest.raises(IssueError, match=said):
+        Issue(**GOOD | changed)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from flueproof.papers.certificate_content import certificate_content
-from flueproof.papers.typesetting import typeset
+from flueproof.papers.typesetting import typeset, typeset_pictures
 
 if TYPE_CHECKING:
     from flueproof.analyzer.profile import Profile
@@ -21,3 +21,12 @@ def certificate_pdf(record: Record, profile: Profile, judgement: Judgement, issu
     Source: ISO/IEC 17025:2017, 7.8.2 and 7.8.4, second-hand.
     """
     return typeset("certificate.typ", certificate_content(record, profile, judgement, issue))
+
+
+def certificate_pictures(record: Record, profile: Profile, judgement: Judgement, issue: Issue) -> tuple[bytes, ...]:
+    """Return the pages of the same paper as pictures (PNG), to be looked at before it is signed.
+
+    Raises: TypesettingError.
+    Source: common practice, no source.
+    """
+    return typeset_pictures("certificate.typ", certificate_content(record, profile, judgement, issue))

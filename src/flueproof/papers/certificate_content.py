@@ -51,6 +51,7 @@ def certificate_content(record: Record, profile: Profile, judgement: Judgement, 
         "certificate": kind.certificate,
         "title": printable(on_paper(kind.title), 160),
         "headline": kind.headline + (statements.READS_LOW if do_not_use(judgement) else ""),
+        "amended": _amended(issue),
         "found": found_in_words(judgement, profile, units, named),
         "running": _running(record, kind, issue),
         "number": issue.number if kind.certificate else "",
@@ -84,6 +85,22 @@ def due_of(record: Record) -> date | None:
     """
     due = record.order.due
     return due_date(work_dates(record)[1], due.months, due.rule) if due.wanted else None
+
+
+def _amended(issue: Issue) -> dict[str, Any] | None:
+    """Return what an amended paper says of the one whose place it takes, None for one that amends nothing.
+
+    Source: ISO/IEC 17025:2017, 7.8.8, second-hand.
+    """
+    if not issue.amends:
+        return None
+    changed = [_sentence(text) for text in issue.changed]
+    return {
+        "head": f"This paper amends {printable(issue.amends, 40)} and takes its place.",
+        "why": f"Why: {_sentence(issue.amended_why)}",
+        "changed": "What is different: " + " ".join(changed) if changed else statements.NOTHING_ELSE_CHANGED,
+        "old": statements.OLD_PAPER,
+    }
 
 
 def _running(record: Record, kind: PaperKind, issue: Issue) -> str:

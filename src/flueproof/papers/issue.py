@@ -21,6 +21,8 @@ class Issue:
     accredited_claim: the shop's accreditation sentence, None where it has none; paper: "a4" or "letter";
     units: "us" (degF, inH2O) or "si" (degC, Pa); link: what stands before the number in the sticker's code, such as
     an address of the shop's own; label: the sticker's size, a name in data/label_sizes.toml.
+    amends: number of the paper whose place this one takes, empty where it takes none; amended_why: the reason;
+    changed: what is different, a sentence each (ISO/IEC 17025:2017, 7.8.8, second-hand).
     Raises: IssueError.
     """
 
@@ -32,6 +34,9 @@ class Issue:
     units: Literal["us", "si"] = "us"
     link: str = ""
     label: str = "50x30"
+    amends: str = ""
+    amended_why: str = ""
+    changed: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what no certificate may carry."""
@@ -46,3 +51,7 @@ class Issue:
             raise IssueError(f"paper size {self.paper!r} is not known; give one of {', '.join(PAPERS)}")
         if self.units not in UNITS:
             raise IssueError(f"units {self.units!r} are not known; give one of {', '.join(UNITS)}")
+        if bool(self.amends.strip()) != bool(self.amended_why.strip()):
+            raise IssueError("an amended paper names the paper it amends and says why; give both, or neither")
+        if self.amends and self.amends == self.number:
+            raise IssueError(f"{self.number} cannot amend itself; an amended paper has a number of its own")

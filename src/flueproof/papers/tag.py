@@ -11,7 +11,7 @@ from flueproof.papers.content.outcome import do_not_use, verdict_of
 from flueproof.papers.content.work_done import item_name, work_dates
 from flueproof.papers.due import date_in_words
 from flueproof.papers.printable import printable
-from flueproof.papers.typesetting import typeset
+from flueproof.papers.typesetting import typeset, typeset_pictures
 
 if TYPE_CHECKING:
     from flueproof.bench.judgement import Judgement, PointJudgement
@@ -50,6 +50,16 @@ def tag_pdf(record: Record, judgement: Judgement, issue: Issue) -> bytes | None:
     """
     content = tag_content(record, judgement, issue)
     return None if content is None else typeset("tag.typ", content)
+
+
+def tag_picture(record: Record, judgement: Judgement, issue: Issue) -> bytes | None:
+    """Return the same tag as a picture (PNG), None where no tag is due.
+
+    Raises: TypesettingError.
+    Source: common practice, no source.
+    """
+    content = tag_content(record, judgement, issue)
+    return None if content is None else typeset_pictures("tag.typ", content)[0]
 
 
 def _next(judgement: Judgement) -> str:

@@ -26,37 +26,52 @@ def typeset(template: str, content: Mapping[str, Any], *, standard: Standard | N
     Raises: TypesettingError.
     Source: tagged archive form ISO 19005-2, level A, as asserted by the type setter itself.
     """
+    how = {"pdf_standards": [standard] if standard else []}
+    made = _set(template, content, how)
+    if not isinstance(made, bytes):
+        raise TypesettingError(f"{template}: the type setter returned {type(made).__name__}, not one PDF")
+    return made
+
+
+def typeset_pictures(template: str, content: Mapping[str, Any], *, dots_per_inch: float = 120.0) -> tuple[bytes, ...]:
+    """Return the same pages as pictures (PNG, one a page), for a screen on which the paper is looked at first.
+
+    Raises: TypesettingError.
+    Source: common practice, no source.
+    """
+    made = _set(template, content, {"format": "png", "ppi": dots_per_inch})
+    return tuple(made) if isinstance(made, list) else (made,)
+
+
+def _set(template: str, content: Mapping[str, Any], how: Mapping[str, Any]) -> Any:
     data = printable_tree(dict(content))
     try:
-        return _compile(template, data, standard)
+        return _compile(template, data, how)
     except TypesettingError as first:
         try:
-            return _compile(template, plain_letters(data), standard)
+            return _compile(template, plain_letters(data), how)
         except TypesettingError:
             raise first from None
 
 
-def _compile(template: str, data: Any, standard: Standard | None) -> bytes:
+def _compile(template: str, data: Any, how: Mapping[str, Any]) -> Any:
     import typst  # noqa: PLC0415 - 34 MB of binary, loaded when a paper is really made
 
     inputs = {"data": json.dumps(data, ensure_ascii=False, allow_nan=False)}
     try:
         with _ONE_AT_A_TIME:
-            made = typst.compile(
+            return typst.compile(
                 _source(template),
                 font_paths=_faces(),
                 ignore_system_fonts=True,
                 sys_inputs=inputs,
-                pdf_standards=[standard] if standard else [],
+                **how,
             )
     except BaseException as trouble:
         # a panic of the type setter arrives as a BaseException of its own; everything else that is one must pass
         if isinstance(trouble, (KeyboardInterrupt, SystemExit, GeneratorExit)):
             raise
         raise TypesettingError(f"{template} could not be set: {trouble}") from trouble
-    if not isinstance(made, bytes):
-        raise TypesettingError(f"{template}: the type setter returned {type(made).__name__}, not one PDF")
-    return made
 
 
 @cache

@@ -36,6 +36,8 @@ IN_PARENTHESES: Final = (
     "Statements in parentheses: points for information only, not part of the statement of conformity."
 )
 TWO_REFERENCES: Final = "Two references in one line: as found / as left."
+OLD_PAPER: Final = "Do not use the old paper and its sticker any longer."
+NOTHING_ELSE_CHANGED: Final = "Results and statements are as before."
 NOT_ACCREDITED: Final = "An accredited certificate was ordered; this paper is not one."
 CAUTIONS: Final = (
     (

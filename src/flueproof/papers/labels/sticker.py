@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from flueproof.papers.errors import LabelSizeError
 from flueproof.papers.labels.code import code_drawing
-from flueproof.papers.typesetting import typeset
+from flueproof.papers.typesetting import typeset, typeset_pictures
 
 if TYPE_CHECKING:
     from datetime import date
@@ -23,9 +23,16 @@ def sticker_pdf(sticker: Sticker, size: LabelSize, issued_on: date) -> bytes:
     Raises: TypesettingError.
     Source: common practice, no source.
     """
-    page = {"width": size.width_mm, "height": size.height_mm}
-    place = {"x": 0.0, "y": 0.0, "page": 0, **_drawn(sticker)}
-    return typeset("sticker.typ", _document(page, "", size, [[place]], issued_on))
+    return typeset("sticker.typ", _alone(sticker, size, issued_on))
+
+
+def sticker_picture(sticker: Sticker, size: LabelSize, issued_on: date) -> bytes:
+    """Return the same sticker as a picture (PNG), to be looked at on a screen.
+
+    Raises: TypesettingError.
+    Source: common practice, no source.
+    """
+    return typeset_pictures("sticker.typ", _alone(sticker, size, issued_on), dots_per_inch=240.0)[0]
 
 
 def sticker_sheet_pdf(stickers: Sequence[Sticker], layout: SheetLayout, issued_on: date, *, first: int = 1) -> bytes:
@@ -47,6 +54,12 @@ def sticker_sheet_pdf(stickers: Sequence[Sticker], layout: SheetLayout, issued_o
         corner = {"x": layout.left_mm + column * layout.pitch_x_mm, "y": layout.top_mm + row * layout.pitch_y_mm}
         pages[sheet].append(corner | _drawn(sticker))
     return typeset("sticker.typ", _document({}, layout.paper, layout, pages, issued_on))
+
+
+def _alone(sticker: Sticker, size: LabelSize, issued_on: date) -> dict[str, Any]:
+    page = {"width": size.width_mm, "height": size.height_mm}
+    place = {"x": 0.0, "y": 0.0, "page": 0, **_drawn(sticker)}
+    return _document(page, "", size, [[place]], issued_on)
 
 
 def _drawn(sticker: Sticker) -> dict[str, Any]:
