@@ -60,7 +60,7 @@ def first_gas(bench: BenchState) -> Proposal | None:
 
 def _for_points(bench: BenchState, points: list[Point], why: str) -> Proposal | None:
     """Propose the cylinder that serves the first open point that any cylinder can serve."""
-    cylinders = cylinders_at_hand(bench.record, bench.profile, bench.day)
+    cylinders = cylinders_at_hand(bench.record, bench.profile, bench.day, bench.at_hand)
     for place in range(len(points)):
         feed = feed_of(points[place], bench)
         rest = [points[place], *(p for p in points if p is not points[place] and feed_of(p, bench) == feed)]
@@ -103,7 +103,7 @@ def repeat(bench: BenchState) -> Proposal | None:
     if bench.now is None:
         return None
     best: tuple[float, str, str, str] | None = None
-    usable = {one.key for one in cylinders_at_hand(bench.record, bench.profile, bench.day)}
+    usable = {one.key for one in cylinders_at_hand(bench.record, bench.profile, bench.day, bench.at_hand)}
     for point in bench.now.counting:
         if point.statement != "undecided" or point.reference_id not in usable or point.caveat is not None:
             continue
@@ -149,7 +149,7 @@ def third_content(bench: BenchState) -> Proposal | None:
         done = {round(p.reference, 3) for p in bench.now.points if p.channel == channel.name and p.probe != "shop"}
         if not 0 < len(done) < 3:
             continue
-        for cylinder in cylinders_at_hand(bench.record, bench.profile, bench.day):
+        for cylinder in cylinders_at_hand(bench.record, bench.profile, bench.day, bench.at_hand):
             whole = Point(
                 "third", "test-gas", channel.name, channel.low, channel.high, required=True, title="linearity"
             )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -23,14 +23,19 @@ class CylinderAtHand:
     gas: TestGas
 
 
-def cylinders_at_hand(record: Record, profile: Profile, day: date) -> list[CylinderAtHand]:
+def cylinders_at_hand(
+    record: Record, profile: Profile, day: date, only: Collection[str] | None = None
+) -> list[CylinderAtHand]:
     """Return the record's test gases that may be used: in date and above the profile's minimum pressure.
 
+    only: keys of the references that stand at the bench, None where nothing is known of that.
     Source: expiry 40 CFR 60 App. A-4, Method 7E, 7.1; pressure: the profile's source.
     """
     found = []
     for key, reference in record.references.items():
         if not isinstance(reference, TestGas) or not reference.certified <= day <= reference.expires:
+            continue
+        if only is not None and key not in only:
             continue
         gauges = [
             step.feed.gauge_kpa_before

@@ -6,6 +6,8 @@ is not clean; a repeat only where it can decide; what the certificate needs; and
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from flueproof.analyzer.profile import Profile
 from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
 from flueproof.bench.next_test.gas_steps import first_gas, gas_proposal, open_gas, repeat, straight_in, third_content
@@ -31,15 +33,17 @@ def next_test(
     budget_l: float | None = None,
     bundle: Bundle = EMPTY_BUNDLE,
     rule: DecisionRule | None = None,
+    at_hand: Collection[str] | None = None,
 ) -> Proposal:
     """Return the next step that can still change the verdict or that the certificate needs; `stop` when none can.
 
     budget_l: gas that may be spent on this visit [L], None for no limit; the record's own steps count against it.
-    The cylinders at hand are the record's test gases in date and above minimum pressure.
+    The cylinders at hand are the record's test gases in date and above minimum pressure; at_hand: keys of the
+    references that may be used at this bench, None where nothing is known of that.
     Raises: as `judge_record`.
     Source: own procedure (docs, "The next useful test"); layers after trade practice, 1.0.
     """
-    bench = bench_state(record, profile, budget_l, bundle, rule)
+    bench = bench_state(record, profile, budget_l, bundle, rule, at_hand)
     for propose in (
         _start,
         first_gas,
@@ -129,7 +133,9 @@ def _without_gas(bench: BenchState) -> Proposal | None:
     for point in open_points(bench, frozenset({"temperature", "pressure", "flow"})):
         wanted = Thermometer if point.kind == "temperature" else Manometer
         fitting = [
-            key for key, one in bench.record.references.items() if isinstance(one, wanted) and one.due >= bench.day
+            key
+            for key, one in bench.record.references.items()
+            if isinstance(one, wanted) and one.due >= bench.day and bench.stands_here(key)
         ]
         if fitting and point.low is not None and point.high is not None:
             unit = bench.profile.channels[point.channel or ""].unit

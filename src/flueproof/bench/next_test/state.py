@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
@@ -33,6 +34,11 @@ class BenchState:
     left_l: float
     day: date
     no_probe: bool
+    at_hand: Collection[str] | None = None
+
+    def stands_here(self, key: str) -> bool:
+        """Whether a reference may be used at this bench (own rule)."""
+        return self.at_hand is None or key in self.at_hand
 
     @property
     def tip(self) -> str:
@@ -41,11 +47,17 @@ class BenchState:
 
 
 def bench_state(
-    record: Record, profile: Profile, budget_l: float | None, bundle: Bundle, rule: DecisionRule | None
+    record: Record,
+    profile: Profile,
+    budget_l: float | None,
+    bundle: Bundle,
+    rule: DecisionRule | None,
+    at_hand: Collection[str] | None = None,
 ) -> BenchState:
     """Return what the proposals look at: the record judged so far, its phase, needs, gas and day.
 
-    budget_l: gas for the visit [L], None for no limit. Raises: as `judge_record`. Source: own rule.
+    budget_l: gas for the visit [L], None for no limit; at_hand: see `next_test`.
+    Raises: as `judge_record`. Source: own rule.
     """
     seen = examine_record(record, profile, bundle=bundle, rule=rule)
     no_probe = no_probe_came(record)
@@ -69,6 +81,7 @@ def bench_state(
         left,
         day,
         no_probe,
+        at_hand,
     )
 
 
@@ -118,7 +131,7 @@ def is_fed(bench: BenchState, feed: str, *, pinched: bool) -> bool:
 
 def comparing_gas(bench: BenchState) -> str | None:
     """The gas to compare feeds with: one already on at the tip and in date, O2-poor and with CO if there is one."""
-    usable = {one.key for one in cylinders_at_hand(bench.record, bench.profile, bench.day)}
+    usable = {one.key for one in cylinders_at_hand(bench.record, bench.profile, bench.day, bench.at_hand)}
     seen = [one for one in (bench.now.path.observations if bench.now is not None else ()) if one.bottle in usable]
     best = [one for one in seen if one.channel == "co" and one.gas > 0] or seen
     return best[0].bottle if best else None

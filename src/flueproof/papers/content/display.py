@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Final
 
-from flueproof.analyzer.units import difference_from_core, from_core
+from flueproof.analyzer.units import difference_from_core, from_core, units_of
 from flueproof.metrology.rounding import rounded_pair
 
 MINUS: Final = "\u2212"
@@ -50,9 +50,12 @@ class Display:
 def display_of(core_unit: str, units: str) -> Display:
     """Return how a core unit ("%", "ppm", "degC", "Pa") is printed in "us" or "si" units.
 
+    units: or one unit's own key ("mbar"), which counts for the quantity it belongs to.
     Source: common practice, no source.
     """
     key = _US.get(core_unit, core_unit) if units == "us" else core_unit
+    if units not in {"us", "si"} and units in units_of(core_unit):
+        key = units
     return Display(core_unit, key, _SIGNS.get(key, key))
 
 

@@ -8,11 +8,16 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from flueproof.bench.record.reader import record_from_json
+from flueproof.bench.record.record import Record
 from flueproof.shop.records.models import BenchEvent, Person, Reference, Visit
 from flueproof.shop.records.visits.chain import canonical_json, event_hash
-from flueproof.shop.records.visits.projection import HEAD, REFERENCE, STEP, tree_of
+from flueproof.shop.records.visits.judged import judged
+from flueproof.shop.records.visits.projection import HEAD, PROBE_STEP, REFERENCE, STEP, tree_of
+from flueproof.shop.records.visits.rules.call_first import BARRED, refuse_before_decision
+from flueproof.shop.records.visits.rules.phase import refuse_late_as_found
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +61,9 @@ def append(
         rows = list(locked.events.order_by("position").values_list("kind", "body", "hash"))
         body = _filled(content, rows, by, now) if kind == STEP else content
         text = canonical_json(body)
-        _refuse_what_cannot_be_read([(row[0], row[1]) for row in rows] + [(kind, text)])
+        record = _read_with([(row[0], row[1]) for row in rows] + [(kind, text)])
+        if kind == STEP and record is not None:
+            _refuse_out_of_order(locked, record, body)
         event = BenchEvent(
             visit=locked,
             position=len(rows) + 1,
@@ -87,21 +94,23 @@ def _already(visit: Visit, sender: Sender, kind: str, content: dict[str, Any]) -
 
 
 def _filled(content: dict[str, Any], rows: list[tuple[str, str, str]], by: Person, now: datetime) -> dict[str, Any]:
+    """Name and date a step; its time is written in the shop's zone, so that its date is the day at the bench."""
     steps = sum(row[0] == STEP for row in rows)
-    return {"id": f"s{steps + 1}", "at": now.isoformat(timespec="seconds"), "by": by.name_on_papers, **content}
+    moment = timezone.localtime(now).isoformat(timespec="seconds")
+    return {"id": f"s{steps + 1}", "at": moment, "by": by.name_on_papers, **content}
 
 
-def _refuse_what_cannot_be_read(rows: list[tuple[str, str]]) -> None:
+def _read_with(rows: list[tuple[str, str]]) -> Record | None:
     """Read the record that would result; before the first step only whole heads are there to check."""
     tree = tree_of(rows)
     if tree["steps"]:
-        record_from_json(tree)
-    elif any(kind == HEAD for kind, _ in rows):
-        probe = {
-            "id": "s0",
-            "at": "2000-01-01T00:00:00+00:00",
-            "by": "reader",
-            "kind": "note",
-            "text": "reads as a record",
-        }
-        record_from_json({**tree, "steps": [probe]})
+        return record_from_json(tree)
+    if any(kind == HEAD for kind, _ in rows):
+        record_from_json({**tree, "steps": [PROBE_STEP]})
+    return None
+
+
+def _refuse_out_of_order(visit: Visit, record: Record, step: dict[str, Any]) -> None:
+    refuse_late_as_found(record)
+    if step["kind"] in BARRED:
+        refuse_before_decision(visit.job, lambda: judged(visit).judgement, len(record.steps) - 1)

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.utils import timezone
 
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.shop.records.models import Job, Person, Shop, Visit
@@ -48,7 +49,7 @@ def record_head(job: Job, shop: Shop, now: datetime) -> dict[str, Any]:
             "accredited": False,
         },
         "received": {
-            "date": (job.received_on or now.date()).isoformat(),
+            "date": (job.received_on or timezone.localtime(now).date()).isoformat(),
             "condition": job.condition or "not noted",
             "enclosed": list(job.enclosed),
         },

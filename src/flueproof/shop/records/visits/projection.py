@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import Any, Final
 
 from flueproof.bench.record.reader import record_from_json
 from flueproof.bench.record.record import FORMAT, Record
 from flueproof.shop.records.models import Visit
 
 HEAD, REFERENCE, STEP = "head", "reference", "step"
+PROBE_STEP: Final = {"id": "s0", "at": "2000-01-01T00:00:00+00:00", "by": "reader", "kind": "note", "text": "a probe"}
+"""A step that makes a record out of a head alone, so that it can be read; it is never recorded."""
 
 
 def record_tree(visit: Visit) -> dict[str, Any]:

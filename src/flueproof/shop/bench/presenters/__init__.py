@@ -1,0 +1,1 @@
+"""Ready text for the bench page; templates hold no rule."""

@@ -1,0 +1,83 @@
+// The bench page: forms come into their place and take the focus; a scanned code is asked about and, when it is a
+// cylinder that may be connected, put into the field that waits for one.
+import { say } from "../frame/messages.js";
+
+function firstField(place) {
+  return place.querySelector("[aria-invalid=true]") ?? place.querySelector("[data-first] input, input[data-first], select[data-first], textarea[data-first]");
+}
+
+function takeFocus(place) {
+  const field = firstField(place);
+  if (!field) return;
+  field.focus({ preventScroll: true });
+  place.scrollIntoView({ block: "nearest" });
+}
+
+function fieldForScan() {
+  const form = document.querySelector("#step-here form") ?? document.querySelector("form.begin");
+  return form?.querySelector("[data-takes-scan]") ?? null;
+}
+
+function put(field, code) {
+  if (field instanceof HTMLSelectElement && ![...field.options].some((one) => one.value === code)) {
+    field.add(new Option(code, code));
+  }
+  field.value = code;
+  field.dispatchEvent(new Event("change", { bubbles: true }));
+  field.focus();
+}
+
+async function ask(text, job) {
+  const address = new URL(document.querySelector("[data-scanned]").dataset.scanned, location.href);
+  const point = document.querySelector("form.begin [name=point]")?.value ?? "";
+  const inBegin = !document.querySelector("#step-here form");
+  address.search = new URLSearchParams({ code: text, job, point: inBegin ? point : "" });
+  const answer = await fetch(address, { headers: { Accept: "application/json" } });
+  if (!answer.ok) throw new Error(String(answer.status));
+  return answer.json();
+}
+
+function takeScans() {
+  document.addEventListener("flueproof:scan", async (event) => {
+    const page = document.querySelector("[data-scanned]");
+    if (!page) return;
+    event.preventDefault();
+    try {
+      const found = await ask(event.detail.text, page.dataset.job);
+      if (found.what === "job" && found.address) location.assign(found.address);
+      else if (found.what === "reference" && !found.refused) {
+        const field = fieldForScan();
+        if (field) put(field, found.code);
+        say(field ? `${found.text} Selected.` : found.text, field ? "success" : "info");
+      } else say(found.text, "error");
+    } catch {
+      say(`“${event.detail.text}” could not be looked up. Try again, or choose it from the list.`, "error");
+    }
+  });
+}
+
+function keepStepWithUnit() {
+  document.addEventListener("change", (event) => {
+    const choice = event.target.closest?.("select[data-steps]");
+    if (!choice) return;
+    const steps = Object.fromEntries(choice.dataset.steps.split(" ").map((pair) => pair.split("=")));
+    const field = choice.form?.elements[choice.dataset.stepField];
+    if (field && steps[choice.value]) field.value = steps[choice.value];
+  });
+}
+
+function closeByEscape() {
+  document.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && !document.querySelector("dialog[open]")) document.querySelector("#step-here [data-close-step]")?.click();
+  });
+  document.addEventListener("click", (event) => {
+    if (event.target.closest("[data-close-step]")) document.getElementById("step-here").replaceChildren();
+  });
+}
+
+document.addEventListener("htmx:afterSwap", (event) => {
+  if (event.detail.target.id === "step-here") takeFocus(event.detail.target);
+});
+takeScans();
+keepStepWithUnit();
+closeByEscape();

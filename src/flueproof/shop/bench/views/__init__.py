@@ -1,0 +1,1 @@
+"""Views of the bench, one subject a file."""
