@@ -1,4 +1,4 @@
-"""Water let out on arrival, before power: it comes before anything is measured, so the state as found is the one after it."""
+"""Water let out on arrival, before power and before anything is measured: as found is the state after it."""
 
 from __future__ import annotations
 

@@ -111,7 +111,7 @@ def repeat(bench: BenchState) -> Proposal | None:
             continue
         chance = chance_of_deciding(point, bench.rule)
         if chance >= WORTH_A_REPEAT and (best is None or chance > best[0]):
-            where = f"{point.channel} at {point.reference:.4g} {point.unit}"
+            where = f"{bench.profile.channels[point.channel].title} at {point.reference:.4g} {point.unit}"
             best = (chance, point.reference_id, where, point.feed or bench.tip)
     if best is None:
         return _repeat_of_a_close_one(bench, usable)
@@ -131,7 +131,7 @@ def _repeat_of_a_close_one(bench: BenchState, usable: set[str]) -> Proposal | No
     if not close:
         return None
     point = max(close, key=lambda one: one.risk)
-    where = f"{point.channel} at {point.reference:.4g} {point.unit}"
+    where = f"{bench.profile.channels[point.channel].title} at {point.reference:.4g} {point.unit}"
     why = (
         f"{where} lies near its limit: the statement would be wrong with a probability of {100 * point.risk:.0f} %, "
         "and a second application moves it."

@@ -41,11 +41,11 @@ class AgainstInstrument(StepForm):
     channel = forms.ChoiceField(label="Channel")
     reference = ReferenceField()
     reference_value = NumberField(label="The instrument says")
-    reference_unit = forms.ChoiceField(label="in")
+    reference_unit = forms.ChoiceField(label="Unit of the instrument")
     shown_1 = ShownField(label="The display shows")
-    shown_2 = ShownField(label="second look", required=False)
-    shown_3 = ShownField(label="third look", required=False)
-    unit = forms.ChoiceField(label="in")
+    shown_2 = ShownField(label="Second look", required=False)
+    shown_3 = ShownField(label="Third look", required=False)
+    unit = forms.ChoiceField(label="Unit of the display")
     display_step = NumberField(label="Display step")
 
     def arrange(self) -> None:

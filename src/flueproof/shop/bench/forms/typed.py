@@ -46,7 +46,9 @@ class ShownField(forms.CharField):
 
     def __init__(self, **kwargs: Any) -> None:
         """Take everything a display can show."""
-        widget = forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "characters", "size": 8})
+        widget = forms.TextInput(
+            attrs={"class": "shown", "autocomplete": "off", "autocapitalize": "characters", "size": 8}
+        )
         super().__init__(**{"widget": widget, "max_length": 40, **kwargs})
 
     def to_python(self, value: Any) -> Any:

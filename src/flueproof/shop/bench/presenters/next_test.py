@@ -13,6 +13,7 @@ from flueproof.papers.content.checks import DEEDS
 from flueproof.papers.content.display import name_of, plain_number, unit_sign
 from flueproof.papers.content.wording import on_paper
 from flueproof.shop.bench.forms.kinds import FORMS
+from flueproof.shop.bench.presenters.query import query_of
 from flueproof.shop.records.models import Reference
 from flueproof.shop.records.visits.judged import Judged
 from flueproof.shop.records.visits.next_step import WORK_FORMS, NextStep
@@ -43,7 +44,17 @@ _STEP_DRAWINGS: Final = {
     "flow": "gauge",
     "memory": "box",
     "sign": "sticker",
-    "work": "box",
+    "call-owner": "box",
+}
+_WORK_DRAWINGS: Final = {
+    "adjust": "cell",
+    "replace-cell": "cell",
+    "replace-filter": "trap",
+    "mend-path": "hose",
+    "check-path": "probe",
+    "separate": "probe",
+    "upkeep": "hose",
+    "mend-sensor": "thermometer",
 }
 
 
@@ -51,8 +62,8 @@ _STEP_DRAWINGS: Final = {
 class NextView:
     """What stands on top of the page.
 
-    kind: of NextStep; heading, why: texts; form: kind of the form that records it, "" for none; start: what the form
-    begins with, as a query; gas: whether gas is put on; takes, left: liters as text; cylinder: what to connect;
+    kind: of NextStep; heading, why: texts; form: kind of the form that records it, "" for none; query: what the
+    form begins with; gas: whether gas is put on; takes, left: liters as text; cylinder: what to connect;
     begin: fields of a measurement that begins; cautions: (drawing, text).
     """
 
@@ -61,7 +72,7 @@ class NextView:
     why: str
     drawing: str = ""
     form: str = ""
-    start: dict[str, str] = field(default_factory=dict)
+    query: str = ""
     gas: bool = False
     takes: str = ""
     left: str = ""
@@ -84,9 +95,9 @@ def next_view(step: NextStep, found: Judged, rack: Sequence[Reference], units: s
             "work",
             _deed(step.action),
             on_paper(step.why, units, named),
-            _STEP_DRAWINGS["work"],
+            _WORK_DRAWINGS.get(step.action.do, "box"),
             WORK_FORMS[step.action.do],
-            _start_of_work(step.action, found.profile),
+            query_of(_start_of_work(step.action, found.profile)),
             left=left,
         )
     form = step.kind if step.kind in FORMS else ""
@@ -96,7 +107,7 @@ def next_view(step: NextStep, found: Judged, rack: Sequence[Reference], units: s
         on_paper(step.why, units, named),
         _STEP_DRAWINGS.get(step.kind, "box"),
         form,
-        _start_of_form(proposal) if form and proposal is not None else {},
+        query_of(_start_of_form(proposal)) if form and proposal is not None else "",
         gas,
         f"{proposal.litres:.1f} L" if gas and proposal is not None else "",
         left,

@@ -10,6 +10,7 @@ from flueproof.analyzer.profile import Point, Profile
 from flueproof.papers.content.display import display_of, plain_number
 from flueproof.papers.content.untested import untested_name
 from flueproof.papers.content.wording import on_paper
+from flueproof.shop.bench.presenters.query import query_of
 from flueproof.shop.bench.presenters.units import unit_for
 from flueproof.shop.records.models import Person
 from flueproof.shop.records.visits.plan import PlanLine
@@ -39,19 +40,20 @@ class PlanRow:
     why: str
     steps: str
     form: str
-    start: dict[str, str]
+    query: str
     skippable: bool
     now: bool
 
 
 @dataclass(frozen=True, slots=True)
 class PlanPart:
-    """The rows of one phase; open: how many needed points are not done."""
+    """The rows of one phase; open_needed: how many needed points are not done; closed: its time is over."""
 
     phase: str
     heading: str
     rows: tuple[PlanRow, ...]
     open_needed: int
+    closed: bool
 
 
 def plan_parts(
@@ -63,7 +65,7 @@ def plan_parts(
         mine = [line for line in lines if line.phase == phase]
         rows = tuple(_row(line, profile, person, phase_now, decides) for line in mine)
         waiting = sum(row.needed and row.skippable for row in rows) if phase == phase_now else 0
-        parts.append(PlanPart(phase, PHASE_WORDS[phase], rows, waiting))
+        parts.append(PlanPart(phase, PHASE_WORDS[phase], rows, waiting, closed=phase != phase_now))
     return parts
 
 
@@ -81,7 +83,7 @@ def _row(line: PlanLine, profile: Profile, person: Person, phase_now: str, decid
         on_paper(line.why, unit_for(person, "degC")),
         ", ".join(line.steps),
         FORM_OF_POINT.get(point.kind, ""),
-        _start(point),
+        query_of(_start(point)),
         waiting,
         waiting and point.title in decides,
     )

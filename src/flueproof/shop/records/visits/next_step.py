@@ -10,7 +10,7 @@ from flueproof.papers.content.outcome import verdict_of
 from flueproof.shop.records.models import Job
 from flueproof.shop.records.visits.acts.finishing import may_be_signed
 from flueproof.shop.records.visits.judged import Judged
-from flueproof.shop.records.visits.rules.arrival import looked_for_water, memory_settled
+from flueproof.shop.records.visits.rules.arrival import looked_for_water, memory_settled, powered
 from flueproof.shop.records.visits.rules.call_first import GO_ON, RETURN, decision_of, last_decision, must_call
 from flueproof.shop.records.visits.rules.phase import AS_FOUND
 
@@ -44,7 +44,7 @@ class NextStep:
 
 def next_step(found: Judged, job: Job) -> NextStep:
     """Return what comes next; see the head of this module."""
-    if not looked_for_water(found.record):
+    if not (powered(found.record) or looked_for_water(found.record)):
         return NextStep(
             "drain",
             "Drain trap and hose, and look for water. Power stays off.",

@@ -7,7 +7,7 @@ from typing import Any, Final
 from flueproof.bench.errors import RecordError
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.steps.remarks import NoteStep
-from flueproof.bench.record.steps.surroundings import VisualStep
+from flueproof.bench.record.steps.surroundings import VisualStep, ZeroingStep
 from flueproof.bench.record.steps.work import DrainStep
 
 WATER: Final = "Water: "
@@ -26,6 +26,11 @@ def looked_for_water(record: Record | None) -> bool:
         isinstance(step, DrainStep) or (isinstance(step, VisualStep) and step.text.startswith(WATER))
         for step in record.standing_steps()
     )
+
+
+def powered(record: Record | None) -> bool:
+    """Tell whether the analyzer was switched on in this record."""
+    return record is not None and any(isinstance(step, ZeroingStep) for step in record.standing_steps())
 
 
 def looked_over(record: Record | None) -> bool:
@@ -55,7 +60,7 @@ def refuse_too_early(record: Record | None, step: dict[str, Any]) -> None:
 
     Raises: RecordError.
     """
-    if step["kind"] == "zeroing" and not looked_for_water(record):
+    if step["kind"] == "zeroing" and not (powered(record) or looked_for_water(record)):
         raise RecordError(
             "$.kind",
             "trap and hose come first: water that is drawn into a running pump ruins cells and board.",
