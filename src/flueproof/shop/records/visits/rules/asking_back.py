@@ -8,7 +8,7 @@ from flueproof.analyzer.errors import NoLimitError, UnitError
 from flueproof.analyzer.profile import Channel
 from flueproof.analyzer.units import from_core, to_core
 
-FAR_IN_LIMITS: Final = 2.0  # errors beyond so many limits are asked back; own choice
+FAR_IN_LIMITS: Final = 1.5  # errors beyond so many limits are asked back; own choice
 LEAST_SHARE: Final = 0.10  # of the reference value: nearer than this nothing is asked; own choice
 
 
