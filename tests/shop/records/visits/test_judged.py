@@ -4,6 +4,7 @@ import datetime as dt
 
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from flueproof.shop.records.visits import judged as module
 from flueproof.shop.records.visits.judged import judged
@@ -46,7 +47,7 @@ def test_a_withdrawn_cylinder_is_not_proposed(visit, ready, rack):
 
 
 def test_a_cylinder_that_expired_meanwhile_is_not_proposed(visit, ready, rack):
-    later = dt.date.today() + dt.timedelta(days=400)
+    later = timezone.localdate() + dt.timedelta(days=400)
     assert judged(visit, later).proposal.kind != "test-gas"
 
 

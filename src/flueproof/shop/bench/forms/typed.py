@@ -16,20 +16,20 @@ from flueproof.readings.errors import ShownError
 from flueproof.readings.shown import text_as_shown
 from flueproof.shop.records.models import Person
 
-NO_UNIT = (("%", "%"), ("ppm", "ppm"))
+_LONGEST = 60
 
 
-class NumberField(forms.CharField):
+class NumberField(forms.Field):
     """A finite number; a decimal comma is understood."""
 
     def __init__(self, **kwargs: Any) -> None:
         """Ask tablets for the keyboard with digits."""
-        widget = forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "size": 8})
-        super().__init__(**{"widget": widget, "max_length": 24, **kwargs})
+        widget = forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "size": 8, "maxlength": 24})
+        super().__init__(**{"widget": widget, **kwargs})
 
     def to_python(self, value: Any) -> Any:
         """Return the number, None where nothing was typed. Raises: ValidationError."""
-        text = super().to_python(value)
+        text = str(value or "").strip()[:_LONGEST]
         if not text:
             return None
         try:
@@ -41,7 +41,7 @@ class NumberField(forms.CharField):
         return int(number) if number.is_integer() and abs(number) < 1e15 else number
 
 
-class ShownField(forms.CharField):
+class ShownField(forms.Field):
     """What a display showed: a number, or a text such as OVER or ----, kept as text."""
 
     def __init__(self, **kwargs: Any) -> None:
@@ -49,11 +49,11 @@ class ShownField(forms.CharField):
         widget = forms.TextInput(
             attrs={"class": "shown", "autocomplete": "off", "autocapitalize": "characters", "size": 8}
         )
-        super().__init__(**{"widget": widget, "max_length": 40, **kwargs})
+        super().__init__(**{"widget": widget, **kwargs})
 
     def to_python(self, value: Any) -> Any:
         """Return number or text, None where nothing was typed. Raises: ValidationError."""
-        text = super().to_python(value)
+        text = str(value or "").strip()[:_LONGEST]
         if not text:
             return None
         try:

@@ -6,10 +6,15 @@ from typing import Any, ClassVar
 
 from django import forms
 
+from flueproof.analyzer.errors import UnitError
+from flueproof.analyzer.units import to_core
+from flueproof.bench.judge.gathering import gas_reference
+from flueproof.bench.record.references import TestGas
 from flueproof.papers.content.display import unit_sign
 from flueproof.shop.bench.forms.choosing import ReferenceField, channel_choices
 from flueproof.shop.bench.forms.step_form import StepForm
 from flueproof.shop.bench.forms.typed import NumberField
+from flueproof.shop.records.gas.as_certified import certified
 
 _YES_NO = (("yes", "yes"), ("no", "no"))
 
@@ -84,6 +89,23 @@ class AdjustForm(StepForm):
         if given["signal_before"] is not None or given["signal_after"] is not None:
             step["signal"] = {"before": given["signal_before"], "after": given["signal_after"]}
         return step
+
+    def questions(self) -> list[str]:
+        """Ask about an entered value that is not the bottle's."""
+        given, chosen = self.cleaned_data, self.chosen_reference()
+        channel = self.setting.found.profile.channels[given["channel"]]
+        gas = certified(chosen.content) if chosen is not None and given["value"] is not None else None
+        if chosen is None or not isinstance(gas, TestGas):
+            return []
+        part = gas_reference(gas, chosen.code, channel)
+        try:
+            entered = to_core(float(given["value"]), given["unit"], channel.unit)
+        except UnitError:
+            return []
+        if part is None or abs(entered - part.value) <= channel.step:
+            return []
+        bottle = f"{part.value:.4g} {channel.unit} bottle"
+        return [f"{channel.title}: {given['value']:g} {given['unit']} entered on a {bottle}: is that what was entered?"]
 
 
 class PartForm(StepForm):

@@ -21,7 +21,7 @@ class TestPhase:
     def test_an_as_found_step_after_work_is_refused_with_the_reason(self, add, gas, visit, work):
         gas(498)
         add(**WORK[work])
-        with pytest.raises(RecordError, match="as found is closed|which changed the analyzer") as refused:
+        with pytest.raises(RecordError, match=r"as found is closed|which changed the analyzer") as refused:
             add(phase="as-found", **PLUG)
         assert refused.value.path.endswith(".phase")
         assert judged(visit).phase == "as-left"
