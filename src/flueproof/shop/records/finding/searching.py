@@ -23,6 +23,7 @@ _BEYOND: Final = "\U0010ffff"
 _KEYS_PER_HIT: Final = 4  # one row can have several keys in a range: 555 in 555-0555
 _FOLLOWED: Final = 2000  # rows of one term that are compared with the rows they belong to
 _NOT_A_LONG_PHONE: Final = 7
+Alive = dict[tuple[str, str], list[QuerySet[SearchKey]]]
 _PHONE_LIKE: Final = re.compile(r"\+?[\d\s()./-]+")
 
 
@@ -60,11 +61,12 @@ def _readings(typed: str, terms: list[str]) -> list[list[str]]:
 def _search(terms: list[str], typed: str, each: int) -> tuple[list[Hit], bool]:
     rows: list[tuple[Kind, Any]] = []
     left_out = False
+    alive = _alive(terms) if len(terms) > 1 else {}
     for kind in KINDS.values():
         if len(terms) == 1:
             targets = _targets(kind, terms[0], each + 1)
         else:
-            targets, some = _intersection(kind, terms, each + 1)
+            targets, some = _intersection(kind, terms, alive, each + 1)
             left_out = left_out or some
         rows += [(kind, row) for row in _rows(kind, targets)]
     return _hits(rows, terms, typed), left_out
@@ -104,39 +106,45 @@ def _targets(kind: Kind, term: str, most: int) -> list[int]:
     return list(found)[:most]
 
 
-def _intersection(kind: Kind, terms: list[str], most: int) -> tuple[list[int], bool]:
+def _alive(terms: list[str]) -> Alive:
+    """Return for each kind and term the ranges that hold a key at all; a term without any ends the search."""
+    alive: Alive = {}
+    for kind in KINDS.values():
+        for term in terms:
+            ranges = [keys for way in kind.ways if (keys := _range(kind, way, term)) is not None]
+            alive[kind.name, term] = [keys for keys in ranges if keys.order_by().exists()]
+    return alive
+
+
+def _intersection(kind: Kind, terms: list[str], alive: Alive, most: int) -> tuple[list[int], bool]:
     """Return the rows in which all terms stand, each in the row or in one it belongs to, and at least one in the row.
 
     Also returns True when a term had so many rows that not all were followed.
     """
+    places = [(kind.name, "pk"), *((name, f"{path}_id") for name, path in kind.belongs_to.items())]
+    if not all(any(alive[name, term] for name, _ in places) for term in terms):
+        return [], False
     found: dict[int, None] = {}
     followed: list[QuerySet[SearchKey]] = []
     # Nothing to belong to: all terms stand in the row itself, so that one of them is enough to begin with.
     for anchor in terms if kind.belongs_to else [max(terms, key=len)]:
-        others = [term for term in terms if term != anchor]
-        for way in kind.ways:
-            keys = _range(kind, way, anchor)
-            if keys is not None and len(found) < most:
-                found |= dict.fromkeys(_rows_with(kind, keys, others)[:most])
+        fits = [_in_any(places, alive, term) for term in terms if term != anchor]
+        for keys in alive[kind.name, anchor]:
+            if len(found) < most:
+                rows = kind.model.objects.filter(*fits, pk__in=keys.values("target")[:_FOLLOWED])
+                found |= dict.fromkeys(rows.order_by("-pk").values_list("pk", flat=True)[:most])
                 followed.append(keys)
     left_out = not found and any(keys[_FOLLOWED : _FOLLOWED + 1].exists() for keys in followed)
     return list(found)[:most], left_out
 
 
-def _rows_with(kind: Kind, keys: QuerySet[SearchKey], others: list[str]) -> QuerySet[Any, int]:
-    """Return the rows of some keys that the other terms fit too."""
-    few = keys.values("target")[:_FOLLOWED]
-    rows = kind.model.objects.filter(pk__in=few)
-    for term in others:
-        fits = Q()
-        for name, path in ((kind.name, "pk"), *((name, f"{path}_id") for name, path in kind.belongs_to.items())):
-            for way in KINDS[name].ways:
-                ranged = _range(KINDS[name], way, term)
-                if ranged is not None:
-                    fits |= Q(**{f"{path}__in": ranged.order_by().values("target")})
-        rows = rows.filter(fits) if fits else rows.none()
-    ordered: QuerySet[Any, int] = rows.order_by("-pk").values_list("pk", flat=True)
-    return ordered
+def _in_any(places: list[tuple[str, str]], alive: Alive, term: str) -> Q:
+    """Return the condition that a term stands in one of the places of a row."""
+    condition = Q()
+    for name, path in places:
+        for keys in alive[name, term]:
+            condition |= Q(**{f"{path}__in": keys.order_by().values("target")})
+    return condition
 
 
 def _rows(kind: Kind, targets: list[int]) -> list[Any]:
