@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Final
 
 from django.db import transaction
 
@@ -16,9 +17,10 @@ from flueproof.shop.records.issuing.refused import Reason, SigningRefusedError
 from flueproof.shop.records.issuing.signing import not_set, refuse_a_changed_record, told
 from flueproof.shop.records.jobs.moving import note_moment
 from flueproof.shop.records.models import Paper, PaperMoment, Person, Shop, Visit
-from flueproof.shop.records.visits.judged import judged
+from flueproof.shop.records.visits.judged import Judged, judged
 
-REPLACED = "replaced"
+REPLACED: Final = "replaced"
+UNSAID: Final = "(the reason that you give)"
 
 
 def amend_paper(old: Paper, signer: Person, why: str, seen_hash: str, now: datetime, shop: Shop) -> Paper:
@@ -39,8 +41,7 @@ def amend_paper(old: Paper, signer: Person, why: str, seen_hash: str, now: datet
             refuse_a_changed_record(visit, seen_hash, stands)
             if against := reasons_against(visit, signer, stands, shop, amending=old):
                 raise SigningRefusedError(against)
-            changed = what_changed(old, stands.tree, stands.judgement) if stands.judgement else []
-            paper = make_paper(visit, stands, signer, now, shop, Amendment(old, why.strip(), tuple(changed)))
+            paper = make_paper(visit, stands, signer, now, shop, draft_amendment(old, stands, why.strip()))
             if paper.kind == CERTIFICATE and stands.record is not None and paper.outcome != "outside-as-ordered":
                 carried = visit.job.analyzer.obligations.filter(last_done__isnull=False).values_list("pk", flat=True)
                 update_obligations(visit.job, stands.record, set(carried))
@@ -52,6 +53,12 @@ def amend_paper(old: Paper, signer: Person, why: str, seen_hash: str, now: datet
     except PapersError as trouble:
         raise SigningRefusedError([not_set(trouble)]) from trouble
     return paper
+
+
+def draft_amendment(old: Paper, stands: Judged, why: str) -> Amendment:
+    """Return what an amended paper would say of the old one, from the record as it stands."""
+    changed = what_changed(old, stands.tree, stands.judgement) if stands.judgement is not None else []
+    return Amendment(old, why, tuple(changed))
 
 
 def _the_same(newer: Paper, old: Paper, signer: Person, why: str, seen_hash: str) -> Paper:

@@ -1,0 +1,1 @@
+"""Ready text for the pages of the papers."""

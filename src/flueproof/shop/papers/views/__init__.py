@@ -1,0 +1,1 @@
+"""Views of the papers, one subject a file."""
