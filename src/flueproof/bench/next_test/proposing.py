@@ -10,6 +10,7 @@ from collections.abc import Collection
 
 from flueproof.analyzer.profile import Profile
 from flueproof.bench.bundle import EMPTY_BUNDLE, Bundle
+from flueproof.bench.judge.judge import Examination
 from flueproof.bench.next_test.gas_steps import first_gas, gas_proposal, open_gas, repeat, straight_in, third_content
 from flueproof.bench.next_test.proposal import Proposal
 from flueproof.bench.next_test.state import (
@@ -34,16 +35,18 @@ def next_test(
     bundle: Bundle = EMPTY_BUNDLE,
     rule: DecisionRule | None = None,
     at_hand: Collection[str] | None = None,
+    seen: Examination | None = None,
 ) -> Proposal:
     """Return the next step that can still change the verdict or that the certificate needs; `stop` when none can.
 
     budget_l: gas that may be spent on this visit [L], None for no limit; the record's own steps count against it.
     The cylinders at hand are the record's test gases in date and above minimum pressure; at_hand: keys of the
-    references that may be used at this bench, None where nothing is known of that.
+    references that may be used at this bench, None where nothing is known of that; seen: the record's examination by
+    the same profile, bundle and rule, where it is at hand already (references that no step uses change nothing in it).
     Raises: as `judge_record`.
     Source: own procedure (docs, "The next useful test"); layers after trade practice, 1.0.
     """
-    bench = bench_state(record, profile, budget_l, bundle, rule, at_hand)
+    bench = bench_state(record, profile, budget_l, bundle, rule, at_hand, seen)
     for propose in (
         _start,
         first_gas,

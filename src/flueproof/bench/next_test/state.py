@@ -53,13 +53,14 @@ def bench_state(
     bundle: Bundle,
     rule: DecisionRule | None,
     at_hand: Collection[str] | None = None,
+    seen: Examination | None = None,
 ) -> BenchState:
     """Return what the proposals look at: the record judged so far, its phase, needs, gas and day.
 
-    budget_l: gas for the visit [L], None for no limit; at_hand: see `next_test`.
+    budget_l: gas for the visit [L], None for no limit; at_hand, seen: see `next_test`.
     Raises: as `judge_record`. Source: own rule.
     """
-    seen = examine_record(record, profile, bundle=bundle, rule=rule)
+    seen = seen or examine_record(record, profile, bundle=bundle, rule=rule)
     no_probe = no_probe_came(record)
     phase = "as-left" if seen.worked_on else "as-found"
     now = seen.left if phase == "as-left" else seen.found

@@ -7,7 +7,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from flueproof.analyzer.profile_reader import shipped_profile
-from flueproof.bench.judge.judge import judge_record
+from flueproof.bench.judge.judge import examine_record, judge_record
+from flueproof.bench.next_test.proposing import next_test
 from flueproof.bench.record.reader import record_from_json
 from flueproof.shop.records.visits.chain import broken_links
 from flueproof.shop.records.visits.judged import judged
@@ -48,3 +49,16 @@ def test_any_beginning_of_a_demo_record_can_be_shown(name, share, owner, people,
         assert {line.point.id for line in lines} == {point.id for point in found.profile.points}
         assert len(lines) == len(found.profile.points) * (2 if found.phase == "as-left" else 1)
         transaction.set_rollback(True)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_next_test_is_the_same_whether_the_record_is_judged_anew_or_not(name):
+    """Unused references of the rack change nothing in an examination, so it may be handed on."""
+    demo = demo_named(name)
+    profile = shipped_profile(demo.profile_name)
+    spare = {f"spare-{key}": content for one in demo_records() for key, content in one.record["references"].items()}
+    for steps in range(1, len(demo.record["steps"]) + 1, 3):
+        tree = {**demo.record, "steps": demo.record["steps"][:steps]}
+        more = record_from_json({**tree, "references": {**tree["references"], **spare}})
+        seen = examine_record(record_from_json(tree), profile)
+        assert next_test(more, profile, budget_l=20.0, seen=seen) == next_test(more, profile, budget_l=20.0)

@@ -10,6 +10,7 @@ from typing import Any, ClassVar
 from django import forms
 
 from flueproof.bench.errors import RecordError
+from flueproof.papers.content.wording import on_paper
 from flueproof.shop.records.models import Person, Reference
 from flueproof.shop.records.visits.events import Sender
 from flueproof.shop.records.visits.judged import Judged
@@ -91,7 +92,7 @@ class StepForm(forms.Form):
         place = re.sub(r"^\$(\.steps\[\d+\])?\.?", "", error.path)
         fitting = [known for known in self.places if place == known or place.startswith((f"{known}.", f"{known}["))]
         name = self.places[max(fitting, key=len)] if fitting else place
-        said = " ".join(part for part in (sentence(error.message), error.remedy) if part)
+        said = on_paper(" ".join(part for part in (sentence(error.message), error.remedy) if part))
         self.add_error(name if name in self.fields else None, said)
 
     def _mark_first(self) -> None:

@@ -79,7 +79,8 @@ def _judge(visit: Visit, position: int, last_hash: str, rack: list[Reference], d
     cannot = ""
     try:
         seen = examine_record(record, profile) if record is not None else None
-        proposal = _proposal(visit, tree, without_skipped(profile, record, phase), rack, day)
+        asked = without_skipped(profile, record, phase)
+        proposal = _proposal(visit, tree, asked, rack, day, seen if asked is profile else None)
     except BenchError as error:
         cannot = str(error)
     judgement = seen.judgement if seen is not None else None
@@ -88,11 +89,17 @@ def _judge(visit: Visit, position: int, last_hash: str, rack: list[Reference], d
 
 
 def _proposal(
-    visit: Visit, tree: Mapping[str, Any], profile: Profile, rack: Collection[Reference], day: date
+    visit: Visit,
+    tree: Mapping[str, Any],
+    profile: Profile,
+    rack: Collection[Reference],
+    day: date,
+    seen: Examination | None,
 ) -> Proposal:
     """Propose from the record with all that stands on the rack; what is not used is never written into the record."""
     usable = [one for one in rack if condition_of(one, day) == ""]
     references = {**tree["references"], **{one.code: one.as_in_record() for one in usable}}
     probe = {**PROBE_STEP, "at": (visit.opened_at - timedelta(seconds=1)).isoformat()}
     record = record_from_json({**tree, "references": references, "steps": tree["steps"] or [probe]})
-    return next_test(record, profile, budget_l=visit.budget_l, at_hand=frozenset(one.code for one in usable))
+    at_hand = frozenset(one.code for one in usable)
+    return next_test(record, profile, budget_l=visit.budget_l, at_hand=at_hand, seen=seen)
