@@ -19,6 +19,19 @@ def set_up_django(place: Place) -> None:
     django.setup()
 
 
+def _build_demo(say: Callable[[str], None]) -> None:
+    from django.utils import timezone  # noqa: PLC0415 -- after set_up_django
+
+    from flueproof.shop.demo_shop.building import build_demo_shop  # noqa: PLC0415
+    from flueproof.shop.demo_shop.cast import DEMO_PASSWORD  # noqa: PLC0415
+    from flueproof.shop.demo_shop.scenario import scenario  # noqa: PLC0415
+
+    say("Building the invented demo shop ...")
+    build_demo_shop(timezone.localtime())
+    people = ", ".join(f"{name} ({told['role']})" for name, told in scenario()["people"].items())
+    say(f"Sign in as {people}; the password of all is {DEMO_PASSWORD}")
+
+
 def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]) -> None:
     """Prepare everything and serve until stopped.
 
@@ -36,6 +49,8 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
         raise ServingError("several workers need PostgreSQL", "Set DATABASE_URL, or leave --workers at 1.")
     bring_up_to_date()
     collect_static()
+    if place.demo and not Person.objects.exists():
+        _build_demo(say)
     if not Person.objects.filter(is_active=True).exclude(role="owner").exists():
         say("Nobody can sign in yet. In another window: flueproof person add NAME --role manager")
     connections.close_all()

@@ -28,7 +28,10 @@ class SpanFactor:
 
     @property
     def u(self) -> float:
-        """Its standard uncertainty [-] (JCGM 100:2008, 5.1.2)."""
+        """Its standard uncertainty [-].
+
+        Source: JCGM 100:2008, 5.1.2.
+        """
         return math.hypot(self.u_certificate, self.u_reading)
 
 
@@ -85,8 +88,8 @@ def agreement(new: SpanFactor, old: SpanFactor) -> Agreement:
     """
     if not alike(new.certificate, old.certificate):
         raise SpanFactorError(
-            f"{new.certificate:g} and {old.certificate:g} are too far apart; at most {ALIKE_PCT:g} % can be compared, else the control "
-            "analyzer's own linearity would count. Take an old cylinder of about the same value."
+            f"{new.certificate:g} and {old.certificate:g} are too far apart; at most {ALIKE_PCT:g} % can be compared, "
+            "else the control analyzer's own linearity would count. Take an old cylinder of about the same value."
         )
     shared = new.cause == old.cause
     parts = (new.u_reading, old.u_reading) if shared else (new.u, old.u)

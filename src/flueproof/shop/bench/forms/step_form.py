@@ -59,7 +59,7 @@ class StepForm(forms.Form):
 
     def step(self) -> dict[str, Any]:
         """Return the step as far as the form knows it: kind and content, without id, time, person and phase."""
-        raise NotImplementedError(self.kind)
+        raise TypeError(f"the form of {self.kind} builds no step")
 
     def chosen_reference(self) -> Reference | None:
         """Return the reference that was chosen, None where the kind has none."""

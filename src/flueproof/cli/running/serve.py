@@ -19,8 +19,11 @@ import click
 @click.option(
     "--workers", type=click.IntRange(1, 64), default=1, show_default=True, help="Processes; above 1 on PostgreSQL only."
 )
+@click.option("--demo", is_flag=True, help="Fill an empty place with the invented demo shop first.")
 @click.option("--open/--no-open", "opens", default=False, help="Open the browser when it is ready.")
-def serve(data: str, host: str, port: int, names: tuple[str, ...], workers: int, *, https: bool, opens: bool) -> None:
+def serve(
+    data: str, host: str, port: int, names: tuple[str, ...], workers: int, *, https: bool, demo: bool, opens: bool
+) -> None:
     """Serve the shop until Ctrl-C; SQLite in the data folder, or PostgreSQL by DATABASE_URL.
 
     Nobody can sign in at first: `flueproof person add NAME --role manager` makes the first person.
@@ -29,7 +32,7 @@ def serve(data: str, host: str, port: int, names: tuple[str, ...], workers: int,
     from flueproof.shop.serving.starting import start
     from flueproof.shop.serving.surroundings import Place
 
-    place = Place(Path(data), host, port, names, https=https)
+    place = Place(Path(data), host, port, names, https=https, demo=demo)
     try:
         start(place, workers=workers, opens=opens, say=lambda text: click.echo(text, err=True))
     except ServingError as error:

@@ -1,0 +1,1 @@
+"""Commands that run a shop: serve, people, backup and restore."""
