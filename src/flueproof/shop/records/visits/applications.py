@@ -26,7 +26,7 @@ from flueproof.shop.records.visits.looks.of_application import (
     looks_of,
     origin_s,
 )
-from flueproof.shop.records.visits.looks.waking import tell_watchers
+from flueproof.shop.records.visits.news.waking import tell_watchers
 from flueproof.shop.records.visits.projection import record_tree
 
 LONGEST_S = 24 * 3600.0

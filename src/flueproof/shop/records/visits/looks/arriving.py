@@ -11,7 +11,7 @@ from django.db.models import Q
 
 from flueproof.shop.records.models import Application, Reading, Station
 from flueproof.shop.records.visits.looks.clocks import agent_is_off_by
-from flueproof.shop.records.visits.looks.waking import tell_watchers
+from flueproof.shop.records.visits.news.waking import tell_watchers
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,1 @@
+"""What the live page shows, as ready text."""

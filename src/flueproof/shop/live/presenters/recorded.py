@@ -1,0 +1,59 @@
+"""What was just recorded, channel by channel, and what comes next."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+
+from flueproof.papers.content.display import unit_sign
+from flueproof.shop.live.presenters.words import KINDS, with_expanded
+from flueproof.shop.records.models import Application
+from flueproof.shop.records.visits.judged import judged
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """What one channel amounts to: error and statement as text."""
+
+    title: str
+    settled: str
+    error: str
+    statement: str
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A step just recorded: its kind and id, what its channels amount to, and what comes next in words."""
+
+    kind: str
+    step: str
+    stated: tuple[Stated, ...]
+    next_words: str
+    next_why: str
+    cannot: str
+
+
+def recorded_of(application: Application) -> Recorded:
+    """Return what an application that was recorded amounts to."""
+    step = json.loads(application.event.body) if application.event is not None else {}
+    found = judged(application.visit)
+    points = found.judgement.points if found.judgement is not None else ()
+    stated = tuple(
+        Stated(
+            found.profile.channels[one.channel].title,
+            with_expanded(one.settled, None, one.unit),
+            f"error {with_expanded(one.error, one.U, one.unit)}, limit {one.limit:.3g} {unit_sign(one.unit)}",
+            one.statement,
+        )
+        for one in points
+        if step.get("id") in {one.step, *one.steps}
+    )
+    proposal = found.proposal
+    return Recorded(
+        KINDS.get(step.get("kind", ""), step.get("kind", "")),
+        step.get("id", ""),
+        stated,
+        proposal.words if proposal is not None else "",
+        proposal.why if proposal is not None else "",
+        found.cannot,
+    )

@@ -1,0 +1,79 @@
+// The timer: time since gas on, a call at each mark (spoken by readers, a sound only if wanted), the row that is due.
+
+const SOUND = "flueproof-live-sound";
+const SHOW_CALL_S = 12;
+
+function clockText(seconds) {
+  return `${Math.floor(seconds / 60)}:${String(Math.floor(seconds % 60)).padStart(2, "0")}`;
+}
+
+let audio = null;
+
+function beep() {
+  audio ??= new AudioContext();
+  const tone = audio.createOscillator();
+  const loudness = audio.createGain();
+  tone.frequency.value = 880;
+  loudness.gain.setValueAtTime(0.2, audio.currentTime);
+  loudness.gain.exponentialRampToValueAtTime(0.001, audio.currentTime + 0.35);
+  tone.connect(loudness).connect(audio.destination);
+  tone.start();
+  tone.stop(audio.currentTime + 0.4);
+}
+
+export class Timer {
+  constructor(panel) {
+    this.panel = panel;
+    this.marks = (panel.dataset.marks ?? "").split(" ").filter(Boolean).map(Number);
+    this.called = null;
+    this.began = null;
+    if (panel.dataset.onForMs) this.start(Number(panel.dataset.onForMs));
+    this.sound = panel.querySelector("[data-sound]");
+    if (this.sound) {
+      this.sound.checked = localStorage.getItem(SOUND) === "on";
+      this.sound.addEventListener("change", () => localStorage.setItem(SOUND, this.sound.checked ? "on" : "off"));
+    }
+    this.tick();
+    this.ticking = setInterval(() => (panel.isConnected ? this.tick() : clearInterval(this.ticking)), 200);
+  }
+
+  get running() {
+    return this.began !== null;
+  }
+
+  start(elapsedMs = 0) {
+    this.began = performance.now() - elapsedMs;
+    this.called ??= this.marks.filter((mark) => mark * 1000 < elapsedMs - SHOW_CALL_S * 1000).at(-1) ?? null;
+    this.panel.querySelector(".live-timer")?.classList.add("on");
+    this.panel.querySelector("[data-start]")?.setAttribute("hidden", "");
+  }
+
+  sync(elapsedMs) {
+    if (elapsedMs === null || elapsedMs === undefined) return;
+    if (!this.running || Math.abs(performance.now() - this.began - elapsedMs) > 1500) this.start(elapsedMs);
+  }
+
+  tick() {
+    if (!this.running) return;
+    const seconds = (performance.now() - this.began) / 1000;
+    const clock = this.panel.querySelector("[data-clock]");
+    if (clock) clock.textContent = clockText(seconds);
+    const due = this.marks.filter((mark) => mark <= seconds).at(-1);
+    if (due !== undefined && due !== this.called) this.call(due);
+    const next = this.marks.find((mark) => mark > seconds);
+    const place = this.panel.querySelector("[data-next-call]");
+    if (place) place.textContent = next === undefined ? "the last call is past" : `next call at ${next} s`;
+  }
+
+  call(mark) {
+    this.called = mark;
+    const titles = [...this.panel.querySelectorAll(".channel h3")].map((one) => one.textContent).join(", ");
+    const place = this.panel.querySelector("[data-call]");
+    if (place) place.textContent = `${mark} s: read ${titles}`;
+    for (const row of this.panel.querySelectorAll("tr[data-mark]")) row.toggleAttribute("data-now", Number(row.dataset.mark) === mark);
+    const first = this.panel.querySelector(`tr[data-mark="${mark}"] [data-typed]`);
+    const idle = document.activeElement === document.body || document.activeElement?.closest("[data-start]");
+    if (first && idle && !first.value) first.focus({ preventScroll: true });
+    if (this.sound?.checked) beep();
+  }
+}

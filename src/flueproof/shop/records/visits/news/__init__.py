@@ -1,0 +1,1 @@
+"""News of a visit: who is told, in this process and across several."""
