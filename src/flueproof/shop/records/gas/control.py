@@ -88,6 +88,17 @@ def channels_for(reference: Reference, profile: Profile) -> list[Channel]:
     return found
 
 
+def certificate_says(reference: Reference, channel: Channel) -> str:
+    """Return what a bottle's certificate says of a channel, in words."""
+    gas = test_gas_of(reference)
+    part = gas_reference(gas, reference.code, channel) if gas is not None else None
+    if part is None:
+        return "not on its certificate"
+    if part.implied:
+        return f"none in this gas: {channel.title} here shows a leak of regulator or line"
+    return f"certificate: {part.value:g} {channel.unit}"
+
+
 def read_looks(text: str) -> list[float | str]:
     """Return what was typed as looks: numbers, or text as the display showed it (OVER, ----), with spaces between.
 

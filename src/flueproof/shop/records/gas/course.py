@@ -76,3 +76,22 @@ def jump_of(line: ControlLine, points: list[CoursePoint]) -> Jump | None:
     values = _in_line(points, last[0].reference)
     scatter = moving_sigma(values) if control_limits(values) is not None else 0.0
     return jump(last[0].factor, factor, scatter)
+
+
+def jumps_in(points: list[CoursePoint], reference: str) -> list[bool]:
+    """Return for each point whether it is out of line: a bottle's own point that failed, or jumped from the one before.
+
+    Points of other bottles are never marked here.
+    """
+    marked, before, values = [], None, list[float]()
+    for one in points:
+        if one.reference != reference:
+            marked.append(False)
+            continue
+        scatter = moving_sigma(values[-_FOR_LIMITS:]) if control_limits(values) is not None else 0.0
+        out = before is not None and jump(before, one.factor, scatter).is_jump
+        marked.append(out or not one.passed)
+        if one.passed and not out:
+            before = one.factor
+            values.append(one.factor.value)
+    return marked

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import statistics
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Final
 
@@ -29,7 +29,8 @@ class Left:
     litres: free gas above the lowest allowed pressure [L], None where volume or pressure is not known; tests: whole
     tests in it; kpa: gauge pressure that belongs to it, at 21.1 degC [kPa]; cost: of one test, in the shop's money,
     None where price or volume is not known; share: of a full bottle [-]; rests_on: which of gauge and count this
-    rests on, in words; litres_per_test [L].
+    rests on, in words; litres_per_test [L]; gauge_kpa: what the gauge showed last [kPa], None without a reading;
+    counted_tests, counted_l: tests since then (or since it was new), and their litres [L].
     """
 
     litres: float | None
@@ -39,6 +40,9 @@ class Left:
     share: float | None
     rests_on: str
     litres_per_test: float
+    gauge_kpa: float | None = None
+    counted_tests: int = 0
+    counted_l: float = 0.0
 
 
 def left(reference: Reference, now: datetime, litres_per_test: float | None = None) -> Left:
@@ -67,18 +71,20 @@ def left(reference: Reference, now: datetime, litres_per_test: float | None = No
         kpa=gauge_holding(inside, volume, FREE_C, gas),
         cost=cost,
         share=min(1.0, usable / full) if full else None,
-        rests_on=_rests_on(gauge, len(counted), sum(counted)),
+        rests_on=basis_in_words(f"{gauge.kpa:,.0f} kPa" if gauge else "", len(counted), sum(counted)),
         litres_per_test=per_test,
+        gauge_kpa=gauge.kpa if gauge else None,
+        counted_tests=len(counted),
+        counted_l=sum(counted),
     )
 
 
-def _rests_on(gauge: GaugeReading | None, count: int, litres: float) -> str:
-    tests = f"less {litres:.1f} L counted in {count} {'test' if count == 1 else 'tests'} since" if count else ""
-    if gauge is None:
-        base = "counted from the pressure when new; no gauge reading yet"
-        return f"{base}, {tests}" if tests else base
-    base = f"the gauge, {gauge.kpa:,.0f} kPa"
-    return f"{base}, {tests}" if tests else base
+def basis_in_words(gauge: str, count: int, litres: float) -> str:
+    """Return what a figure of litres left rests on: the gauge as text ("" without a reading), less what was counted."""
+    base = f"the gauge, {gauge}" if gauge else "counted from the pressure when new; no gauge reading yet"
+    if not count:
+        return base
+    return f"{base}, less {litres:.1f} L counted in {count} {'test' if count == 1 else 'tests'} since"
 
 
 def litres_of_a_test(reference: Reference) -> float:
@@ -128,16 +134,24 @@ def record_use(
 def record_gauge(reference: Reference, kpa: float, room_c: float, by: Person, now: datetime) -> GaugeReading:
     """Keep what the gauge showed at the room's temperature; below the lowest allowed pressure the cylinder is empty.
 
-    kpa: above the room [kPa]; room_c [degC].
+    kpa: above the room [kPa]; room_c [degC]. The same from the same person within a minute is one reading.
     Raises: CylinderError outside the range of the gas equation, with nothing written.
     """
     with transaction.atomic():
         row: Reference = Reference.objects.select_for_update().get(pk=reference.pk)
         gas = gas_equation(row)
         litres_left(kpa, row.water_volume_l or 1.0, room_c, gas)
+        last = row.gauge_readings.order_by("-id").first()
+        if last is not None and _same_press(last, kpa, room_c, by, now):
+            return last
         reading = GaugeReading.objects.create(reference=row, kpa=kpa, room_c=room_c, at=now, by=by)
         usable = usable_litres(kpa, row.water_volume_l or 1.0, room_c, gas, minimum_kpa=row.minimum_kpa)
         if usable <= 0.0 and row.state == "in-use":
             row.state = "empty"
+            row._history_user = by  # type: ignore[attr-defined] # noqa: SLF001 -- the documented way of simple_history
             row.save()
     return reading
+
+
+def _same_press(last: GaugeReading, kpa: float, room_c: float, by: Person, now: datetime) -> bool:
+    return (last.kpa, last.room_c, last.by_id) == (kpa, room_c, by.pk) and now - last.at < timedelta(minutes=1)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
-from typing import Any
+from datetime import date, datetime, timedelta
+from typing import Any, Final
 
 from django.db import transaction
 
@@ -16,6 +16,8 @@ from flueproof.shop.records.gas.as_certified import test_gas_of
 from flueproof.shop.records.gas.control import ControlLine, channels_for, control_line
 from flueproof.shop.records.models import Analyzer, Person, Reference, SpanCheck
 from flueproof.testgas.span.factor import Agreement, agreement, alike
+
+_SAME_PRESS: Final = timedelta(minutes=10)
 
 
 class CheckRefusedError(ValueError):
@@ -92,6 +94,8 @@ def check_new_bottle(
         missing = set(channels) - {one.channel for one in looks}
         if missing or not channels:
             raise CheckRefusedError(f"These channels are not read yet: {', '.join(sorted(missing)) or 'all'}.")
+        if (first := _pressed_before(row, old, analyzer, looks, by, now)) is not None:
+            return first
         judged = [_compare(row, old, analyzer, channels[one.channel], one, now) for one in looks]
         rows = [_keep(row, old, analyzer, one, by, now) for one in judged]
         passed = all(one.passed for one in judged)
@@ -100,6 +104,25 @@ def check_new_bottle(
             row._history_user = by  # type: ignore[attr-defined] # noqa: SLF001 -- the documented way of simple_history
             row.save()
     return Outcome(rows, passed, " ".join(one.in_words for one in judged))
+
+
+def _pressed_before(
+    new: Reference, old: Reference | None, analyzer: Analyzer, looks: list[Looks], by: Person, now: datetime
+) -> Outcome | None:
+    """Return what the same person's same looks said a moment ago: a second press keeps nothing twice."""
+    recent = new.span_checks.filter(analyzer=analyzer, compared_with=old, by=by, at__gte=now - _SAME_PRESS)
+    last: dict[str, SpanCheck] = {row.channel: row for row in recent.order_by("id")}
+    if not all(_holds(last.get(one.channel), one) for one in looks):
+        return None
+    rows = [last[one.channel] for one in looks]
+    return Outcome(rows, all(row.passed for row in rows), " ".join(row.detail["in_words"] for row in rows))
+
+
+def _holds(row: SpanCheck | None, looks: Looks) -> bool:
+    if row is None or row.detail["new"]["shown"] != looks.on_new:
+        return False
+    old = row.detail["old"]
+    return bool((old["shown"] if old is not None else []) == looks.on_old)
 
 
 def _refuse(new: Reference, old: Reference | None, analyzer: Analyzer, looks: list[Looks], day: date) -> None:

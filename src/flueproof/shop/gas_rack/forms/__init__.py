@@ -1,0 +1,1 @@
+"""Forms of the Gas rack, one subject a file."""

@@ -1,0 +1,96 @@
+"""Gauge pressures as people read them: a number with its unit, and the reading of a cylinder's gauge."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Any, Final
+
+from django import forms
+
+from flueproof.analyzer.units import to_core
+from flueproof.shop.frame.presenters.amounts import SIGNS, temperature_unit
+from flueproof.testgas.cylinder import FREE_C
+from flueproof.testgas.real_gas import HIGHEST_C, HIGHEST_KPA, LOWEST_C
+
+# 1 psi = 6.894757 kPa: NIST SP 811, Appendix B.8; 1 bar = 100 kPa, the same.
+_KPA: Final = {"kpa": 1.0, "mpa": 1000.0, "psi": 6.894757293168, "psig": 6.894757293168, "bar": 100.0}
+_TYPED: Final = re.compile(r"([0-9][0-9 ,]*(?:\.[0-9]+)?)\s*([a-z]*)", re.IGNORECASE)
+_WITH_COMMAS: Final = re.compile(r"\d{1,3}([, ]\d{3})+(\.\d+)?")
+
+
+def gauge_unit(shop: Any) -> str:
+    """Return the unit in which this shop's gauges are read: `psi` or `kPa`."""
+    return "psi" if shop.paper_units == "us" else "kPa"
+
+
+def gauge_text(kpa: float | None, shop: Any) -> str:
+    """Return a gauge pressure in the shop's unit, "" when there is none."""
+    if kpa is None:
+        return ""
+    unit = gauge_unit(shop)
+    return f"{kpa / _KPA[unit.lower()]:,.0f} {unit}"
+
+
+class PressureField(forms.CharField):
+    """A pressure with its unit, such as 2,000 psi or 13.8 MPa; cleaned to kPa. A bare number is in the shop's unit."""
+
+    def __init__(self, *, unit: str = "kPa", **options: Any) -> None:
+        super().__init__(max_length=24, **options)
+        self.unit = unit
+
+    def prepare_value(self, value: Any) -> Any:
+        """Show a stored value [kPa] with its unit, as it is kept, so that nothing changes by itself."""
+        return f"{value:.10g} kPa" if isinstance(value, int | float) else value
+
+    def to_python(self, value: Any) -> Any:
+        """Return the pressure [kPa], None when nothing was typed."""
+        text = str(value or "").strip()
+        if not text:
+            return None
+        found = _TYPED.fullmatch(text)
+        unit = (found.group(2) or self.unit).lower() if found else ""
+        number = found.group(1).strip() if found else ""
+        if "," in number or " " in number:
+            number = re.sub("[, ]", "", number) if _WITH_COMMAS.fullmatch(number) else ""
+        if not number or unit not in _KPA:
+            raise forms.ValidationError(f"Type the pressure as a number with its unit, such as 2000 psi; not {text!r}.")
+        kpa = float(number) * _KPA[unit]
+        if not (math.isfinite(kpa) and kpa <= HIGHEST_KPA):
+            raise forms.ValidationError(f"{text} is more than {HIGHEST_KPA:,.0f} kPa. Read the gauge and unit again.")
+        return kpa
+
+    def run_validators(self, value: Any) -> None:
+        """Check nothing more: the value is a number by now."""
+
+    def validate(self, value: Any) -> None:
+        """Ask for a value where one is needed."""
+        if self.required and value is None:
+            raise forms.ValidationError(self.error_messages["required"], code="required")
+
+
+class GaugeForm(forms.Form):
+    """What the gauge of a cylinder shows, at which temperature."""
+
+    gauge = PressureField(label="Gauge shows")
+    room = forms.FloatField(label="Cylinder's temperature")
+
+    def __init__(self, *args: Any, shop: Any, person: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        unit, self.temperature = gauge_unit(shop), temperature_unit(person)
+        field: Any = self.fields["gauge"]
+        field.unit = unit
+        field.help_text = f"In {unit}, or with its unit: 2000 psi, 13800 kPa, 138 bar."
+        room = self.fields["room"]
+        sign = SIGNS[self.temperature]
+        room.label = f"Cylinder's temperature, {sign}"
+        room.help_text = "The room's, once the cylinder has stood in it for some hours."
+        room.initial = 70 if self.temperature == "degF" else FREE_C
+
+    def clean_room(self) -> float:
+        """Return the temperature [degC]."""
+        typed = float(self.cleaned_data["room"])
+        celsius = to_core(typed, self.temperature, "temperature")
+        if not (math.isfinite(celsius) and LOWEST_C <= celsius <= HIGHEST_C):
+            raise forms.ValidationError("That cannot be the temperature of a cylinder in a room. Look again.")
+        return celsius

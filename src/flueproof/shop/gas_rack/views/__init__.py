@@ -1,0 +1,1 @@
+"""Views of the Gas rack, one subject a file."""
