@@ -1,0 +1,1 @@
+"""Views of the House, one subject a file."""
