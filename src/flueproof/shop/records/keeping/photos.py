@@ -15,7 +15,7 @@ from flueproof.shop.records.models import Blob
 LARGEST_FILE: Final = 30 * 2**20
 LONGEST_SIDE: Final = 1600
 MOST_PIXELS: Final = 120_000_000  # cameras of telephones stay below (from memory); more is a trap
-_FORMATS: Final = ("JPEG", "PNG", "WEBP", "MPO", "GIF", "BMP", "TIFF")
+_FORMATS: Final = ("JPEG", "PNG", "WEBP", "GIF", "BMP", "TIFF")
 _QUALITY: Final = 82
 
 

@@ -149,7 +149,8 @@ def drop_application(application: Application, why: str, by: Person, now: dateti
         if locked.ended_at is None:
             kind = str(locked.plan.get("kind", "step"))
             on = f" on {locked.reference.code}" if locked.reference is not None else ""
-            add_step(locked.visit, {"kind": "note", "text": f"Dropped a {kind}{on}: {why.strip()}"}, by, now)
+            note = {"kind": "note", "at": _in_order(locked, now), "text": f"Dropped a {kind}{on}: {why.strip()}"}
+            add_step(locked.visit, note, by, now)
             _end(locked, "dropped", now, None)
     application.refresh_from_db()
 
@@ -206,7 +207,7 @@ def _step_of(application: Application, looks: list[ChannelLooks]) -> dict[str, A
     steps = {one["channel"]: one["step"] for one in plan["channels"]}
     step: dict[str, Any] = {
         "kind": plan["kind"],
-        "at": _begin(application, origin),
+        "at": _in_order(application, application.began_at + timedelta(seconds=origin)),
         "readings": [as_in_step(one, origin, steps) for one in looks if one.channel in steps],
         **plan.get("extra", {}),
     }
@@ -225,22 +226,21 @@ def _step_of(application: Application, looks: list[ChannelLooks]) -> dict[str, A
 
 def _add_remarks(application: Application, looks: list[ChannelLooks], by: Person, now: datetime) -> None:
     """Add what belongs beside the step: photos of the display, and times that were corrected for an agent's clock."""
-    kind = application.plan["kind"]
+    kind, at = application.plan["kind"], _in_order(application, now)
     for one in looks:
         for photo in one.photos:
             words = f"Display during the {kind} on {application.reference or 'the bench'}: {one.channel}"
-            add_step(application.visit, {"kind": "photo", "file": f"{photo}.jpg", "text": words}, by, now)
+            add_step(application.visit, {"kind": "photo", "at": at, "file": f"{photo}.jpg", "text": words}, by, now)
     off_s = corrected_by_s(application)
     if off_s:
         words = f"Times of the captured readings were corrected by {off_s:+.0f} s: the agent's clock is off the shop's."
-        add_step(application.visit, {"kind": "note", "text": words}, by, now)
+        add_step(application.visit, {"kind": "note", "at": at, "text": words}, by, now)
 
 
-def _begin(application: Application, origin: float) -> str:
-    """Return when the step began, not before the last step already recorded: the record's times never go back."""
-    began = (application.began_at + timedelta(seconds=origin)).replace(microsecond=0)
+def _in_order(application: Application, moment: datetime) -> str:
+    """Return a moment as a step's time, not before the last step recorded: the record's times never go back."""
     recorded = [datetime.fromisoformat(one["at"]) for one in record_tree(application.visit)["steps"]]
-    return timezone.localtime(max([began, *recorded])).isoformat()
+    return timezone.localtime(max([moment.replace(microsecond=0), *recorded])).isoformat()
 
 
 def _count_of(application: Application, step: dict[str, Any]) -> int:

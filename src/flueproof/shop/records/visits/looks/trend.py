@@ -62,7 +62,8 @@ class Trend:
 def trends_of(application: Application) -> list[Trend]:
     """Return the trends of a running application's channels, in the order of its plan; computed once for each state."""
     last = application.readings.order_by("-id").values_list("pk", flat=True).first() or 0
-    key = f"trend-{application.pk}-{last}-{application.gas_on_at}-{application.ended}"
+    on = application.gas_on_at.timestamp() if application.gas_on_at is not None else "off"
+    key = f"trend-{application.pk}-{last}-{on}-{application.ended}"
     found: list[Trend] | None = cache.get(key)
     if found is None:
         found = _trends(application)
