@@ -6,7 +6,7 @@ import pytest
 
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.shop.records.gas.control import control_line
-from flueproof.shop.records.gas.course import course_of, limits_of
+from flueproof.shop.records.gas.course import course_of, jumps_in, limits_of, since_begun
 from flueproof.shop.records.gas.morning import MorningEntry, bottles_in_use, record_morning, weigh, why_closed
 from flueproof.shop.records.models import MorningCheck
 from flueproof.shop.records.visits.events import add_step
@@ -139,3 +139,32 @@ def test_bottles_that_may_not_be_used_are_left_out_with_the_reason(db, bottle):
     assert found == [bottle]
     assert len(left_out) == 1
     assert "Expired" in left_out[0]
+
+
+def test_a_repaired_control_analyzer_begins_its_course_anew_within_its_limits(
+    entry, good_days, people, shop, unit, bottle, now
+):
+    """A new cell moves the factor for good: without this the bench would never open again."""
+    check = record_morning(entry(482.0, course_anew=True), people["technician"], now, shop)
+    assert check.passed
+    points = course_of(unit, "co")
+    assert len(since_begun(points)) == 1
+    assert limits_of(points, "CYL-0007") is None
+    assert jumps_in(points, "CYL-0007") == [False] * 11
+    assert weigh(entry(481.0), shop).passed
+    assert not weigh(entry(500.0), shop).passed
+    assert not weigh(entry(470.0, course_anew=True), shop).passed
+
+
+def test_the_chart_marks_the_jump_and_not_the_way_back(entry, good_days, people, shop, unit, now):
+    record_morning(entry(482.0), people["technician"], now, shop)
+    later = now + dt.timedelta(hours=1)
+    record_morning(entry(500.0, at=later), people["technician"], later, shop)
+    assert jumps_in(course_of(unit, "co"), "CYL-0007") == [False] * 10 + [True, False]
+
+
+def test_values_that_never_change_make_no_band(entry, people, shop, unit, now):
+    for back in range(9, 0, -1):
+        at = now - dt.timedelta(days=back)
+        record_morning(entry(500.0, day=at.date(), at=at), people["technician"], at, shop)
+    assert limits_of(course_of(unit, "co"), "CYL-0007") is None

@@ -41,7 +41,10 @@ class PressureField(forms.CharField):
 
     def prepare_value(self, value: Any) -> Any:
         """Show a stored value [kPa] with its unit, as it is kept, so that nothing changes by itself."""
-        return f"{value:.10g} kPa" if isinstance(value, int | float) else value
+        if not isinstance(value, int | float):
+            return value
+        short = f"{value:.10g}"
+        return f"{short if float(short) == value else repr(value)} kPa"
 
     def to_python(self, value: Any) -> Any:
         """Return the pressure [kPa], None when nothing was typed."""
@@ -58,7 +61,7 @@ class PressureField(forms.CharField):
         kpa = float(number) * _KPA[unit]
         if not (math.isfinite(kpa) and kpa <= HIGHEST_KPA):
             raise forms.ValidationError(f"{text} is more than {HIGHEST_KPA:,.0f} kPa. Read the gauge and unit again.")
-        return kpa
+        return kpa if unit == "kpa" else round(kpa, 1)  # finer than any gauge
 
     def run_validators(self, value: Any) -> None:
         """Check nothing more: the value is a number by now."""

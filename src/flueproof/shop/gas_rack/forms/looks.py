@@ -44,14 +44,16 @@ class LooksField(forms.CharField):
 class SpanCheckForm(forms.Form):
     """What the control analyzer showed on the new bottle and on the old one, a channel a row."""
 
-    def __init__(self, *args: Any, old: Reference | None, channels: list[Channel], **options: Any) -> None:
+    def __init__(
+        self, *args: Any, new: Reference, old: Reference | None, channels: list[Channel], **options: Any
+    ) -> None:
         super().__init__(*args, **options)
         self.channels, self.old = channels, old
         for channel in channels:
             if old is not None:
-                self.fields[f"old_{channel.name}"] = LooksField(channel)
+                self.fields[f"old_{channel.name}"] = LooksField(channel, help_text=certificate_says(old, channel))
         for channel in channels:
-            self.fields[f"new_{channel.name}"] = LooksField(channel)
+            self.fields[f"new_{channel.name}"] = LooksField(channel, help_text=certificate_says(new, channel))
 
     def looks(self) -> list[Looks]:
         """Return what was typed, a channel each; the form must be valid."""
@@ -89,6 +91,11 @@ class MorningForm(forms.Form):
     )
     vent_ok = forms.BooleanField(label="The vent is free to the outdoors", required=False)
     regulator_ok = forms.BooleanField(label="Regulators and lines are tight and hold their pressure", required=False)
+    course_anew = forms.BooleanField(
+        label="The control analyzer was adjusted, repaired or given a new cell since its last good check",
+        required=False,
+        help_text="Then its course begins anew: its limits still hold, the jump rule starts with this check.",
+    )
     confirm = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, analyzer: Analyzer, bottles: list[Reference], **options: Any) -> None:

@@ -125,11 +125,15 @@ class ReferenceForm(VersionedModelForm):
             if item.field == "content":
                 before, theirs = typed_of(self.kind, item.before or {}), typed_of(self.kind, item.theirs)
                 for name, value in theirs.items():
-                    if data.get(self.add_prefix(name), "") == _as_posted(before.get(name, "")):
-                        data[self.add_prefix(name)] = _as_posted(value)
+                    if _same(data.get(self.add_prefix(name), ""), before.get(name, "")):
+                        data[self.add_prefix(name)] = str(value)
         self.data = data
         super()._fill_with_merged([item for item in differences if item.field != "content"])
 
 
-def _as_posted(value: Any) -> str:
-    return str(value)
+def _same(posted: str, value: Any) -> bool:
+    """Tell whether what was posted is a value as the form showed it: 502 is 502.0."""
+    try:
+        return float(posted) == float(value)
+    except (TypeError, ValueError):
+        return posted == str(value)

@@ -15,7 +15,14 @@ from flueproof.shop.gas_rack.presenters.choosing import chosen
 from flueproof.shop.gas_rack.presenters.morning import charts_of, row_of
 from flueproof.shop.records.gas.control import control_units
 from flueproof.shop.records.gas.holding import doubtful_jobs
-from flueproof.shop.records.gas.morning import MorningEntry, bottles_in_use, last_check, record_morning, weigh
+from flueproof.shop.records.gas.morning import (
+    MorningEntry,
+    bottles_in_use,
+    last_check,
+    record_morning,
+    stop_sentence,
+    weigh,
+)
 from flueproof.shop.records.models import Job, MorningCheck
 from flueproof.shop.records.people.rights import requires
 
@@ -39,9 +46,11 @@ def morning(request: HttpRequest) -> HttpResponse:
         return render(request, "gas_rack/morning.html", context)
     form = MorningForm(request.POST or None, analyzer=unit, bottles=bottles)
     entry = _entry(form, now) if form.is_valid() else None
+    if entry is None and form.is_bound:
+        entry = _alarm(form, now, shop)
     if entry is not None:
         weighed = weigh(entry, shop)
-        confirmed = form.cleaned_data["confirm"] == form.typed_digest()
+        confirmed = form.cleaned_data.get("confirm") == form.typed_digest()
         if weighed.passed or weighed.alarm or confirmed:
             kept = record_morning(entry, request.user, now, shop)  # type: ignore[arg-type] # @requires saw to it
             return redirect("gas_rack:morning-check", pk=kept.pk)
@@ -62,6 +71,23 @@ def _entry(form: MorningForm, now: Any) -> MorningEntry | None:
         vent_ok=form.cleaned_data["vent_ok"],
         regulator_ok=form.cleaned_data["regulator_ok"],
         lines=lines,
+        course_anew=form.cleaned_data["course_anew"],
+    )
+
+
+def _alarm(form: MorningForm, now: Any, shop: Any) -> MorningEntry | None:
+    """Return a check of the room alone when its air says stop: nobody stays to fill in the rest."""
+    room = form.cleaned_data.get("room_co_ppm")
+    if room is None or not stop_sentence(room, shop):
+        return None
+    return MorningEntry(
+        day=timezone.localdate(now),
+        station=form.cleaned_data.get("station"),
+        analyzer=form.analyzer,
+        room_co_ppm=room,
+        vent_ok=form.cleaned_data["vent_ok"],
+        regulator_ok=form.cleaned_data["regulator_ok"],
+        lines=(),
     )
 
 

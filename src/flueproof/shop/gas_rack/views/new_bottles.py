@@ -39,7 +39,7 @@ def compare(request: HttpRequest, code: str) -> HttpResponse:
     context: dict[str, Any] = {"reference": new, "units": units, "unit": unit, "olds": olds, "old": old}
     if unit is None:
         return render(request, "gas_rack/compare.html", context)
-    form = SpanCheckForm(request.POST or None, old=old, channels=channels_to_compare(new, old, unit))
+    form = SpanCheckForm(request.POST or None, new=new, old=old, channels=channels_to_compare(new, old, unit))
     if form.is_valid():
         try:
             person: Any = request.user

@@ -17,13 +17,18 @@ _FOR_LIMITS: Final = 20  # the limits rest on the last twenty points that were i
 
 @dataclass(frozen=True, slots=True)
 class CoursePoint:
-    """One span factor of the past; from_new: read when the bottle was new, beside the old one."""
+    """One span factor of the past.
+
+    from_new: read when the bottle was new, beside the old one; begins: the control analyzer was adjusted or repaired
+    just before, so nothing earlier says anything about this point.
+    """
 
     at: datetime
     reference: str
     factor: SpanFactor
     passed: bool
     from_new: bool
+    begins: bool = False
 
 
 def course_of(analyzer: Analyzer, channel: str, *, before: datetime | None = None) -> list[CoursePoint]:
@@ -51,12 +56,19 @@ def _of_line(at: datetime, line: dict[str, Any], passed: bool, *, from_new: bool
     factor = SpanFactor(
         line["span_factor"], line["u_certificate"], line["u_reading"], line["reference_value"], line["cause"]
     )
-    return CoursePoint(at, line["reference"], factor, passed, from_new)
+    return CoursePoint(at, line["reference"], factor, passed, from_new, bool(line.get("begins")))
 
 
 def limits_of(points: list[CoursePoint], reference: str) -> ControlLimits | None:
-    """Return the control limits of one bottle's factors that were in line, None for fewer than eight."""
-    return control_limits(_in_line(points, reference))
+    """Return the control limits of one bottle's factors that were in line, None for fewer than eight or no scatter."""
+    found = control_limits(_in_line(since_begun(points), reference))
+    return found if found is not None and found.sigma > 0.0 else None
+
+
+def since_begun(points: list[CoursePoint]) -> list[CoursePoint]:
+    """Return the points since the control analyzer was last adjusted or repaired, all of them when it never was."""
+    starts = [place for place, one in enumerate(points) if one.begins]
+    return [one for one in points if one.at >= points[starts[-1]].at] if starts else points
 
 
 def _in_line(points: list[CoursePoint], reference: str) -> list[float]:
@@ -66,6 +78,7 @@ def _in_line(points: list[CoursePoint], reference: str) -> list[float]:
 def jump_of(line: ControlLine, points: list[CoursePoint]) -> Jump | None:
     """Return how a line stands against the last good point of its bottle, else of the channel; None for the first."""
     factor = line.factor()
+    points = since_begun(points)
     good = [one for one in points if one.passed]
     same = [one for one in good if one.reference == line.reference]
     if factor is None:
@@ -88,6 +101,8 @@ def jumps_in(points: list[CoursePoint], reference: str) -> list[bool]:
         if one.reference != reference:
             marked.append(False)
             continue
+        if one.begins:
+            before, values = None, []
         scatter = moving_sigma(values[-_FOR_LIMITS:]) if control_limits(values) is not None else 0.0
         out = before is not None and jump(before, one.factor, scatter).is_jump
         marked.append(out or not one.passed)

@@ -22,7 +22,11 @@ _SAME_PRESS: Final = timedelta(minutes=10)
 
 @dataclass(frozen=True, slots=True)
 class MorningEntry:
-    """What was found: the day, the bench (None: all benches), the control analyzer, room CO [ppm], vent, regulators."""
+    """What was found: the day, the bench (None: all benches), the control analyzer, room CO [ppm], vent, regulators.
+
+    course_anew: the control analyzer was adjusted or repaired since its last good check: its limits still hold, but
+    nothing earlier says what its span factors should be.
+    """
 
     day: date
     station: Station | None
@@ -31,6 +35,7 @@ class MorningEntry:
     vent_ok: bool
     regulator_ok: bool
     lines: tuple[ControlLine, ...]
+    course_anew: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +46,11 @@ class Weighed:
     passed: bool
     why_not: tuple[str, ...]
     alarm: bool
+
+    @property
+    def jumped(self) -> bool:
+        """Return whether any span factor jumped."""
+        return any(jump is not None and jump.is_jump for _, jump in self.lines)
 
 
 def last_check(day: date, station: Station | None = None) -> MorningCheck | None:
@@ -108,7 +118,7 @@ def weigh(entry: MorningEntry, shop: Shop) -> Weighed:
     for line in entry.lines:
         if line.channel not in courses:
             courses[line.channel] = course_of(entry.analyzer, line.channel)
-        jump = jump_of(line, courses[line.channel])
+        jump = None if entry.course_anew else jump_of(line, courses[line.channel])
         weighed.append((line, jump))
         why += _line_fails(line, jump)
     return Weighed(tuple(weighed), not why, tuple(why), bool(alarm))
@@ -139,7 +149,7 @@ def record_morning(entry: MorningEntry, by: Person, now: datetime, shop: Shop) -
     with transaction.atomic():
         Shop.objects.select_for_update().get(pk=shop.pk)
         weighed = weigh(entry, shop)
-        lines = [_kept(line, jump) for line, jump in weighed.lines]
+        lines = [_kept(line, jump, begins=entry.course_anew) for line, jump in weighed.lines]
         if (first := _pressed_before(entry, lines, by, now)) is not None:
             return first
         held: list[str] = []
@@ -162,8 +172,8 @@ def record_morning(entry: MorningEntry, by: Person, now: datetime, shop: Shop) -
         )
 
 
-def _kept(line: ControlLine, jump: Jump | None) -> dict[str, Any]:
-    kept = line.as_json()
+def _kept(line: ControlLine, jump: Jump | None, *, begins: bool) -> dict[str, Any]:
+    kept = {**line.as_json(), "begins": begins}
     kept["jump"] = None if jump is None else {"difference": jump.difference, "u": jump.u, "is_jump": jump.is_jump}
     kept["passed"] = not _line_fails(line, jump)
     return kept
@@ -173,11 +183,14 @@ def _pressed_before(entry: MorningEntry, lines: list[dict[str, Any]], by: Person
     last = last_check(entry.day, entry.station)
     if last is None or last.by_id != by.pk or now - last.at > _SAME_PRESS or last.station_id != _key(entry.station):
         return None
-    typed = [(line["reference"], line["channel"], line["shown"]) for line in lines]
-    kept = [(line["reference"], line["channel"], line["shown"]) for line in last.lines]
+    typed, kept = [_typed(line) for line in lines], [_typed(line) for line in last.lines]
     values = (entry.room_co_ppm, entry.vent_ok, entry.regulator_ok, entry.analyzer.pk)
     same = values == (last.room_co_ppm, last.vent_ok, last.regulator_ok, last.analyzer_id)
     return last if same and typed == kept else None
+
+
+def _typed(line: dict[str, Any]) -> tuple[Any, ...]:
+    return line["reference"], line["channel"], line["shown"], line.get("begins", False)
 
 
 def _key(station: Station | None) -> int | None:
