@@ -185,7 +185,8 @@ def unasserted_tests():
 
 def _checkers(functions):
     """Return the names of functions that assert, directly or through one another."""
-    found = {"raises", "warns", "fail", "assert_array_equal", "assert_allclose", "expect"}
+    found = {"raises", "warns", "fail", "assert_array_equal", "assert_allclose", "expect", "wait_for"}
+    found |= {"django_assert_num_queries", "django_assert_max_num_queries"}
     while more := {node.name for node in functions if node.name not in found and _asserts(node, found)}:
         found |= more
     return found
