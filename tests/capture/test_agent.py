@@ -115,6 +115,15 @@ def test_what_comes_at_once_after_connecting_may_be_half_a_line(agent_on, shop):
     assert agent.counts.dropped == 1
 
 
+def test_a_clock_that_was_never_set_dates_nothing_and_is_told(agent_on, shop, told, monkeypatch):
+    monkeypatch.setattr("flueproof.capture.agent.pause_s", lambda failures, chance: 0.0)
+    moments = iter([dt.datetime(1970, 1, 1, tzinfo=dt.UTC)] * 2)
+    agent = agent_on(Script(b"N=1\n", b"N=2\n", b"N=3\n"), now=lambda: next(moments, MOMENT))
+    run_to_the_end(agent)
+    assert shop.numbers() == [3]
+    assert "1970" in next(text for event, text in told.said if event == "source-away")
+
+
 def test_a_pattern_may_keep_the_first_line(agent_on, shop, counting):
     import dataclasses
 

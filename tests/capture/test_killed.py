@@ -101,10 +101,17 @@ class Bench:
     def kept(self):
         """Return all rows that the spool ever held: it lets go of acknowledged ones when they are many."""
         query = "SELECT sequence, channel, shown FROM readings"
-        if (self.spool / FILE_NAME).exists():
+        if self.has_spool():
             for row in rows_of(self.spool / FILE_NAME, query):
                 assert self.seen.setdefault(row[0], row) == row
         return [self.seen[number] for number in sorted(self.seen)]
+
+    def has_spool(self):
+        """Return whether the agent lived long enough to make its tables; once made, they must stay readable."""
+        file = self.spool / FILE_NAME
+        tables = rows_of(file, "SELECT name FROM sqlite_master") if file.exists() else []
+        assert tables or not self.seen
+        return bool(tables)
 
     def acknowledged_to(self):
         return rows_of(self.spool / FILE_NAME, "SELECT acknowledged_to FROM state")[0][0]
@@ -154,7 +161,7 @@ def test_agent_and_shop_killed_at_random_lose_nothing_and_store_nothing_twice(be
         bench.agent.wait()
         assert bench.agent.stderr.read() == b""
         bench.agent.stderr.close()
-        if (bench.spool / FILE_NAME).exists():
+        if bench.has_spool():
             kept, acknowledged = bench.kept(), bench.acknowledged_to()
             kept = [row for row in kept if row[0] <= acknowledged]
             assert kept == [row for row in bench.stored() if row[0] <= acknowledged]

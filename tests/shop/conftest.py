@@ -1,6 +1,8 @@
 """The cast of the shop's tests, and an analyzer with its job."""
 
 import datetime as dt
+import os
+import shutil
 
 import pytest
 from django.core.cache import cache
@@ -129,3 +131,18 @@ def manager_client(people):
 @pytest.fixture
 def owner_client(people):
     return signed_in(people["owner"])
+
+
+QUIET = ["--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-first-run"]
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """One headless browser for all browser tests of a run: a second one in the same process cannot be had."""
+    from playwright.sync_api import sync_playwright
+
+    path = os.environ.get("BROWSER_PATH") or shutil.which("chromium")
+    with sync_playwright() as play:
+        started = play.chromium.launch(executable_path=path, args=QUIET)
+        yield started
+        started.close()

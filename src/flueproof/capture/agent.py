@@ -20,6 +20,8 @@ from .spool import Spool
 from .telling import Tell
 
 SHOWN_UNMATCHED: Final = 5
+POSSIBLE_YEARS: Final = range(2020, 2201)
+"""A computer without a clock battery starts in 1970 or in the year it was made."""
 _LAST_WORDS_S: Final = 8.0
 _WARN_EVERY_S: Final = 600.0
 _LOOK_EVERY_S: Final = 10.0
@@ -111,7 +113,7 @@ class Agent:
         try:
             while not stop.is_set():
                 chunk = self.source.read()
-                moment = moment_text(self.now())
+                moment = self._moment()
                 if chunk and not begun:
                     begun = True
                     cutter.joined = not self.pattern.keep_first and self.since() - opened < JOINED_WITHIN_S
@@ -121,6 +123,15 @@ class Agent:
         finally:
             cutter.end()
             self.counts.dropped += cutter.dropped
+
+    def _moment(self) -> str:
+        """Return the time for what was read; a clock that was never set must not date readings for ever."""
+        now = self.now()
+        if now.year not in POSSIBLE_YEARS:
+            raise SourceError(
+                f"The clock of this computer stands in the year {now.year}: nothing is read with it.", "Set the clock."
+            )
+        return moment_text(now)
 
     def _take(self, moment: str, lines: list[str], stop: threading.Event) -> None:
         kept: list[tuple[str, tuple[Shown, ...]]] = []

@@ -27,7 +27,10 @@ def test_a_text_of_a_display_is_kept_as_it_stands(text):
     assert shown(LINE.format("20.9", text), "co") == text
 
 
-@pytest.mark.parametrize("text", ["ERR7", "4O2", "1e3", "nan", "inf", "1,234.5", "٣", "9" * 400, "1." + "3" * 30])
+@pytest.mark.parametrize(
+    "text",
+    ["ERR7", "4O2", "1e3", "nan", "inf", "1,234.5", "٣", "9" * 400, "1000000001", "-1000000001.5", "1." + "3" * 30],
+)
 def test_what_is_neither_number_nor_text_gives_no_value_of_the_line(text):
     found = USUAL.read(LINE.format("20.9", text))
     assert isinstance(found, Unmatched)

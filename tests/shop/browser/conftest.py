@@ -1,19 +1,9 @@
-"""A demo shop under the real server, and a quiet headless browser."""
-
-import os
-import shutil
+"""A demo shop under the real server; who signs in how."""
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from shop.serving import running_shop
 
-QUIET = [
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--no-first-run",
-]
 BUILD = """
 from django.utils import timezone
 from flueproof.shop.demo_shop.building import build_demo_shop
@@ -28,24 +18,15 @@ def demo_address(tmp_path_factory):
         yield shop.address
 
 
-@pytest.fixture(scope="session")
-def browser():
-    path = os.environ.get("BROWSER_PATH") or shutil.which("chromium")
-    with sync_playwright() as play:
-        started = play.chromium.launch(executable_path=path, args=QUIET)
-        yield started
-        started.close()
-
-
 @pytest.fixture
-def signed_in(browser, demo_address):
+def signed_in(chromium, demo_address):
     """Return a function user -> page signed in as that person; console errors fail the test at the end."""
     from flueproof.shop.demo_shop.cast import DEMO_PASSWORD
 
     contexts, errors = [], []
 
     def open_page(user, *, width=1280, height=800, scheme="light"):
-        context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
+        context = chromium.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
         contexts.append(context)
         page = context.new_page()
         page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)

@@ -10,6 +10,8 @@ NUMBER = re.compile(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 """A number as displays write it, with decimal point or comma, without digit grouping."""
 LONGEST_NUMBER = 15
 """No display is wider; so many digits go through JSON unchanged."""
+LARGEST_NUMBER = 1e9
+"""No channel of an analyzer goes beyond it, and the shop takes no more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,8 @@ class Pattern:
         if len(text) > LONGEST_NUMBER or NUMBER.fullmatch(text) is None:
             return None
         point = text.replace(",", ".")
-        return float(point) if "." in point else int(point)
+        value = float(point) if "." in point else int(point)
+        return value if abs(value) <= LARGEST_NUMBER else None
 
 
 def off_step(shown: Shown) -> bool:

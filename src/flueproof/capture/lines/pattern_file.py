@@ -18,6 +18,8 @@ FORMAT = "flueproof-capture-pattern/1"
 USUAL_TEXTS = ("OVER", "OFL", "----", "---", "--")
 """Texts that displays show in the place of a number (common practice, no source)."""
 _KEYS = {"format", "title", "source", "encoding", "texts", "ignore", "keep_first", "longest", "line", "channels"}
+LONGEST_NAME, LONGEST_UNIT, LONGEST_TEXT = 24, 12, 40
+"""Signs that the shop takes for a channel, a unit and a shown text: refused here, not when readings wait to be sent."""
 _LARGEST_FILE = 100_000
 _LONGEST_LINE = 100_000
 
@@ -105,6 +107,8 @@ class _Reader:
         if unknown := sorted(set(table) - {"unit", "step"}):
             self._refuse(f"{key}.{unknown[0]}", "is not a key of a channel", "A channel has unit and step.")
         unit, step = self._text(table, "unit", f"{key}.unit"), table.get("step")
+        self._short(f"{key}.unit", unit, LONGEST_UNIT)
+        self._short(key, name, LONGEST_NAME)
         if isinstance(step, bool) or not isinstance(step, int | float) or not 0 < step < 1e9:
             self._refuse(f"{key}.step", "must be a number above 0", "Write the smallest change that the display shows.")
         return Channel(name, unit, step)
@@ -163,6 +167,9 @@ class _Reader:
         value = self.table.get(key, list(otherwise))
         if not isinstance(value, list) or not all(isinstance(one, str) and one.strip() for one in value):
             self._refuse(key, "must be a list of texts", f'Write {key} = ["OVER", "----"].')
+        if key == "texts":
+            for one in value:
+                self._short(key, one, LONGEST_TEXT)
         return tuple(value)
 
     def _text(self, table: Mapping[str, Any], name: str, key: str, otherwise: str | None = None) -> str:
@@ -170,6 +177,12 @@ class _Reader:
         if not isinstance(value, str) or not value.strip():
             self._refuse(key, "is missing or not a text", f'Write {name} = "...".')
         return value
+
+    def _short(self, key: str, text: str, longest: int) -> None:
+        if len(text) > longest or not text.isprintable():
+            self._refuse(
+                key, f"is longer than {longest} signs or holds one that cannot be printed", "Write it shorter."
+            )
 
     def _refuse(self, key: str, what: str, remedy: str) -> NoReturn:
         raise PatternError(f"{self.name}: {key} {what}.", remedy)

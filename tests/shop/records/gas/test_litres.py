@@ -60,6 +60,17 @@ def test_a_gauge_below_the_lowest_pressure_makes_the_cylinder_empty(cylinder, pe
     assert left(cylinder, now).tests == 0
 
 
+def test_a_right_reading_mends_a_mistyped_one_and_a_new_bottle_stays_new(cylinder, people, now):
+    record_gauge(cylinder, 500.0, 21.1, people["technician"], now)
+    record_gauge(cylinder, 5_000.0, 21.1, people["technician"], now)
+    cylinder.refresh_from_db()
+    assert cylinder.state == "in-use"
+    fresh = make_cylinder("NEW", state="new")
+    record_gauge(fresh, 13_000.0, 21.1, people["technician"], now)
+    fresh.refresh_from_db()
+    assert fresh.state == "new"
+
+
 def test_a_gauge_that_cannot_be_is_refused_and_nothing_is_kept(cylinder, people, now):
     with pytest.raises(CylinderError, match="temperature"):
         record_gauge(cylinder, 5_000.0, 95.0, people["technician"], now)

@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from flueproof.shop.frame.forms.me import MeForm
+from flueproof.shop.frame.second_factor import has_second_factor
 from flueproof.shop.records.models import Person
 
 
@@ -18,9 +19,13 @@ from flueproof.shop.records.models import Person
 @require_http_methods(["GET", "POST"])
 def me(request: HttpRequest) -> HttpResponseBase:
     """Show and save the signed-in person's name, units and theme."""
-    form = MeForm(request.POST or None, instance=Person.objects.get(pk=cast("Person", request.user).pk))
+    person = Person.objects.get(
+        pk=cast("Person", request.user).pk
+    )  # its own row: a refused name must not show in the head
+    form = MeForm(request.POST if request.method == "POST" else None, instance=person)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, "Saved.")
         return redirect("frame:me")
-    return render(request, "frame/me.html", {"form": form}, status=422 if form.errors else 200)
+    facts = {"form": form, "shown_name": str(request.user), "second_factor": has_second_factor(request.user)}
+    return render(request, "frame/me.html", facts)

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from flueproof.analyzer.profile import Profile
 from flueproof.analyzer.profile_reader import shipped_profile
-from flueproof.papers.content.display import unit_sign
+from flueproof.papers.content.display import name_of, unit_sign
 from flueproof.shop.live.presenters.channel import ChannelView, channel_view
 from flueproof.shop.live.presenters.words import KINDS, PHASES, PLACES
 from flueproof.shop.records.models import Application
@@ -55,6 +55,7 @@ class Panel:
     rows: tuple[Row, ...]
     channels: tuple[ChannelView, ...]
     captured: bool
+    any_typed: bool
     enough: bool
     key: str
 
@@ -63,7 +64,7 @@ def panel_of(application: Application, now: datetime, *, large: bool = False) ->
     """Return the panel of an application; large: pictures for the second screen."""
     profile = shipped_profile(application.visit.job.analyzer.profile)
     trends = trends_of(application)
-    size = {"width_pt": 480.0, "height_pt": 190.0} if large else {}
+    size = {"width_pt": 420.0, "height_pt": 170.0} if large else {}
     plan = application.plan
     marks = marks_of(profile)
     cells = _typed_cells(application)
@@ -85,6 +86,7 @@ def panel_of(application: Application, now: datetime, *, large: bool = False) ->
         rows=tuple(_row(mark, plan["channels"], profile, cells) for mark in marks),
         channels=tuple(channel_view(one, profile.hold_s, **size) for one in trends),
         captured=bool(trends) and all(not one.typed for one in trends),
+        any_typed=any(value for value, _, _ in cells.values()),
         enough=all_enough(trends),
         key=f"{application.pk}-{last}-{on_ms is not None}-{application.ended}",
     )
@@ -118,6 +120,6 @@ def _row(
     for one in planned:
         value, words, photo = cells.get((one["channel"], mark), ("", "", ""))
         channel = profile.channels.get(one["channel"])
-        title = channel.title if channel is not None else one["channel"]
+        title = name_of(one["channel"], channel.title if channel is not None else None)
         made.append(Cell(one["channel"], f"{title} at {mark} s", unit_sign(one["unit"]), mark, value, words, photo))
     return Row(mark, tuple(made))

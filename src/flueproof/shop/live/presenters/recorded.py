@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-from flueproof.papers.content.display import unit_sign
+from flueproof.papers.content.display import name_of, unit_sign
 from flueproof.shop.live.presenters.words import KINDS, with_expanded
 from flueproof.shop.records.models import Application
 from flueproof.shop.records.visits.judged import judged
@@ -40,7 +40,7 @@ def recorded_of(application: Application) -> Recorded:
     points = found.judgement.points if found.judgement is not None else ()
     stated = tuple(
         Stated(
-            found.profile.channels[one.channel].title,
+            name_of(one.channel, found.profile.channels[one.channel].title),
             with_expanded(one.settled, None, one.unit),
             f"error {with_expanded(one.error, one.U, one.unit)}, limit {one.limit:.3g} {unit_sign(one.unit)}",
             one.statement,

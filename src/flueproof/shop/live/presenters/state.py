@@ -23,7 +23,15 @@ def state_of(visit_pk: int, now: datetime, *, large: bool = False) -> dict[str, 
     application = running(Visit(pk=visit_pk))
     if application is None:
         last = Visit(pk=visit_pk).applications.order_by("-id").values_list("pk", "ended").first()
-        return {"key": f"ended-{last}", "running": None, "enough": False, "html": "", "cells": [], "on_for_ms": None}
+        return {
+            "key": f"ended-{last}",
+            "running": None,
+            "enough": False,
+            "captured": False,
+            "html": "",
+            "cells": [],
+            "on_for_ms": None,
+        }
     panel = panel_of(application, now, large=large)
     key = f"live-state-{panel.key}-{large}"
     html = cache.get(key)
@@ -35,6 +43,7 @@ def state_of(visit_pk: int, now: datetime, *, large: bool = False) -> dict[str, 
         "running": application.pk,
         "on_for_ms": panel.on_for_ms,
         "enough": panel.enough,
+        "captured": panel.captured,
         "html": html,
         "cells": _cells(panel),
     }

@@ -84,7 +84,7 @@ def running(request: HttpRequest, group: str) -> HttpResponse:
     """Show a set: one timer, one budget, a column for each analyzer."""
     members = _members(group)
     now = timezone.now()
-    columns = [
+    columns: list[dict[str, Any]] = [
         {
             "visit": one.visit,
             "panel": panel_of(one, now) if one.ended_at is None else None,
@@ -98,6 +98,8 @@ def running(request: HttpRequest, group: str) -> HttpResponse:
         "reference": members[0].reference,
         "columns": columns,
         "open": any(one.ended_at is None for one in members),
+        "marks": next((column["panel"].marks for column in columns if column["panel"] is not None), ()),
+        "on_for_ms": next((c["panel"].on_for_ms for c in columns if c["panel"] is not None), None),
         "on": any(one.gas_on_at is not None for one in members),
         "budget": budget_view(members, now),
         "left_out": left_out_view(members, now),

@@ -62,7 +62,7 @@ def condition_of(reference: Reference, day: date) -> str:
         why = f": {reference.withdrawn_why}" if reference.withdrawn_why else ""
         return f"{reference.code} is withdrawn{why}. Take another one."
     if reference.state == "empty":
-        return f"{reference.code} is empty. Take a full one."
+        return f"{reference.code} is empty. Take a full one, or enter what its gauge shows if that is wrong."
     if said := _out_of_date(reference, day):
         return said
     if reference.state == "new":

@@ -134,6 +134,8 @@ def record_use(
 def record_gauge(reference: Reference, kpa: float, room_c: float, by: Person, now: datetime) -> GaugeReading:
     """Keep what the gauge showed at the room's temperature; below the lowest allowed pressure the cylinder is empty.
 
+    A mistyped reading is mended by a right one: then an empty cylinder is in use again.
+
     kpa: above the room [kPa]; room_c [degC]. The same from the same person within a minute is one reading.
     Raises: CylinderError outside the range of the gas equation, with nothing written.
     """
@@ -146,8 +148,9 @@ def record_gauge(reference: Reference, kpa: float, room_c: float, by: Person, no
             return last
         reading = GaugeReading.objects.create(reference=row, kpa=kpa, room_c=room_c, at=now, by=by)
         usable = usable_litres(kpa, row.water_volume_l or 1.0, room_c, gas, minimum_kpa=row.minimum_kpa)
-        if usable <= 0.0 and row.state == "in-use":
-            row.state = "empty"
+        state = {"in-use": "empty" if usable <= 0.0 else "in-use", "empty": "in-use" if usable > 0.0 else "empty"}
+        if state.get(row.state, row.state) != row.state:
+            row.state = state[row.state]
             row._history_user = by  # type: ignore[attr-defined] # noqa: SLF001 -- the documented way of simple_history
             row.save()
     return reading

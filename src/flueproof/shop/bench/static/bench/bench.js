@@ -76,7 +76,9 @@ function closeByEscape() {
 }
 
 document.addEventListener("htmx:afterSwap", (event) => {
-  if (event.detail.target.id === "step-here") takeFocus(event.detail.target);
+  if (event.detail.target.id !== "step-here") return;
+  window.htmx.process(event.detail.target); // at once, not when it settles: a quick F2 must not load the whole page
+  takeFocus(event.detail.target);
 });
 takeScans();
 keepStepWithUnit();

@@ -31,7 +31,9 @@ export function listenForMessages() {
   document.addEventListener("click", (event) => {
     if (event.target.closest("[data-close]")) event.target.closest(".message")?.remove();
   });
-  document.addEventListener("flueproof:say", (event) => say(event.detail.text ?? event.detail.value, event.detail.level));
+  document.addEventListener("flueproof:say", (event) => {
+    for (const one of event.detail.messages ?? [event.detail]) say(one.text ?? one.value, one.level);
+  });
   document.addEventListener("htmx:sendError", () => say("The shop's computer does not answer. What you typed is still here; try again.", "error"));
   document.addEventListener("htmx:responseError", (event) => {
     const status = event.detail.xhr.status;

@@ -8,3 +8,7 @@ listenForMessages();
 listenForScans();
 listenForKeys();
 guardTyping();
+
+document.addEventListener("click", (event) => {
+  if (event.target.closest("[data-print]")) window.print();
+});

@@ -7,7 +7,7 @@ import { onQueue, startQueue, waiting } from "./queue.js";
 
 const mounted = new WeakSet();
 
-function mount(panel) {
+function mount(panel, fresh = false) {
   if (mounted.has(panel)) return;
   mounted.add(panel);
   const timer = new Timer(panel);
@@ -15,6 +15,7 @@ function mount(panel) {
     mountTyped(panel, timer);
     mountPhotos(panel);
   }
+  if (panel.dataset.running && fresh) arrive(panel);
   new Follower(panel, (state) => take(panel, timer, state));
 }
 
@@ -24,11 +25,21 @@ function take(panel, timer, state) {
   const trace = panel.querySelector(".live-trace");
   if (trace) trace.innerHTML = state.html;
   takeCells(panel, state.cells);
+  foldTyped(panel, state.captured);
   const form = panel.querySelector("form[data-finish]");
   if (state.enough && form && panel.querySelector("[data-by-itself]")?.checked && !panel.dataset.finishing) {
     panel.dataset.finishing = "yes";
     form.requestSubmit();
   }
+}
+
+// Once an agent delivers every channel, the fields fold away, unless something was typed into them.
+function foldTyped(panel, captured) {
+  const fold = panel.querySelector("details.by-hand");
+  if (!captured || !fold?.open || panel.dataset.folded) return;
+  if ([...fold.querySelectorAll("[data-typed]")].some((field) => field.value)) return;
+  panel.dataset.folded = "yes";
+  fold.open = false;
 }
 
 function changed(panel) {
@@ -59,15 +70,26 @@ onQueue((count, why) => {
   }
 });
 
-function mountAll(root) {
-  if (root.matches?.("[data-live]")) mount(root);
-  for (const panel of root.querySelectorAll?.("[data-live]") ?? []) mount(panel);
+// A measurement that has just come onto the page is brought before the eye, its first key ready.
+function arrive(panel) {
+  panel.scrollIntoView({ block: "start" });
+  panel.querySelector("[data-start]:not([hidden]) button")?.focus({ preventScroll: true });
 }
 
-document.addEventListener("htmx:load", (event) => mountAll(event.detail.elt ?? event.target));
+function mountAll(root, fresh) {
+  for (const timer of root.querySelectorAll?.("[data-set-timer]") ?? []) {
+    if (!mounted.has(timer)) new Timer(timer);
+    mounted.add(timer);
+  }
+  if (fresh) root.querySelector?.(".live-recorded")?.scrollIntoView({ block: "center" });
+  if (root.matches?.("[data-live]")) mount(root, fresh);
+  for (const panel of root.querySelectorAll?.("[data-live]") ?? []) mount(panel, fresh);
+}
+
+document.addEventListener("htmx:load", (event) => mountAll(event.detail.elt ?? event.target, true));
 document.addEventListener("htmx:afterRequest", (event) => {
   const panel = event.target.closest?.("[data-live]");
   if (panel && !event.detail.successful) delete panel.dataset.finishing;
 });
 startQueue();
-mountAll(document);
+mountAll(document, false);

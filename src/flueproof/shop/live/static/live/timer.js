@@ -67,7 +67,8 @@ export class Timer {
 
   call(mark) {
     this.called = mark;
-    const titles = [...this.panel.querySelectorAll(".channel h3")].map((one) => one.textContent).join(", ");
+    const channels = [...this.panel.querySelectorAll(".channel h3")].map((one) => one.textContent);
+    const titles = this.panel.dataset.reads ?? channels.join(", ");
     const place = this.panel.querySelector("[data-call]");
     if (place) place.textContent = `${mark} s: read ${titles}`;
     for (const row of this.panel.querySelectorAll("tr[data-mark]")) row.toggleAttribute("data-now", Number(row.dataset.mark) === mark);

@@ -80,7 +80,7 @@ export function mountTyped(panel, timer) {
     enqueue(panel.dataset.gasOn, { ago_s: 0 }, (result, ok) => {
       if (ok) timer.sync(result.on_for_ms);
     });
-    fields(panel).find((one) => !one.value)?.focus();
+    if (panel.querySelector("details.by-hand")?.open) fields(panel).find((one) => !one.value)?.focus();
   });
   panel.addEventListener("change", (event) => {
     if (event.target.matches("[data-typed]")) post(panel, event.target);

@@ -14,6 +14,7 @@ from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.analyzer.units import difference_from_core, from_core
 from flueproof.bench.judge.phases import with_owner_limits
 from flueproof.readings.errors import ReadingsError, ShownError
+from flueproof.readings.floor import floored
 from flueproof.readings.settled import SettledValue
 from flueproof.readings.shown import read_shown, text_as_shown
 from flueproof.readings.stopping import K, Stop, may_stop
@@ -134,7 +135,7 @@ def _trend(
         kept[-1][1] if kept else None,
         times[-1] if times else None,
         aim,
-        None if stop is None else stop.settled,
+        None if stop is None else floored(stop.settled, _floor(channel, unit)),
         enough,
         wait_s,
         why,
@@ -184,7 +185,7 @@ def _stop(
             [value for _, value in kept],
             np.array([at for at, _ in kept]),
             step,
-            clamp_low=None if channel.clamp_low is None else float(from_core(channel.clamp_low, unit, channel.unit)),
+            clamp_low=_floor(channel, unit),
             snap_to=None if channel.snap_to is None else float(from_core(channel.snap_to, unit, channel.unit)),
             snap_width=float(difference_from_core(channel.snap_width, unit, channel.unit)),
         )
@@ -194,7 +195,13 @@ def _stop(
     moved = any(bound is None for (at, _), bound in zip(kept, looks.bounds, strict=False) if at > on_s)
     if stop.settled.bound in {"below", "snapped"} and not moved and kept[-1][0] - on_s < hold_s:
         return Stop(False, hold_s - (kept[-1][0] - on_s), "It may still move.", stop.settled), "It may still move."
-    return stop, stop.why
+    early = math.isnan(stop.settled.fast_s) and not stop.stop and math.isinf(stop.settled.t90_s)
+    return stop, "Too early to show how it settles." if early else stop.why
+
+
+def _floor(channel: Channel, unit: str) -> float | None:
+    """Return the lowest value the display can show [unit of the display], None where there is none."""
+    return None if channel.clamp_low is None else float(from_core(channel.clamp_low, unit, channel.unit))
 
 
 def _t90_seen(settled: SettledValue, channel: Channel, times: tuple[float, ...], hold_s: float) -> bool:
