@@ -1,0 +1,1 @@
+"""What travels through the API, one subject a file."""
