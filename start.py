@@ -30,7 +30,7 @@ DEVELOPMENT = "dev.lock"  # holds everything in requirements.lock too
 PROJECT = "pyproject.toml"
 LAYOUT = "1"  # raise when this script sets the environment up in another way
 USAGE = (
-    """usage: python3 start.py demo [OPTION...]   run the main job on the demo records; certificates and stickers in a folder
+    """usage: python3 start.py demo [OPTION...]   open the demo shop; with --papers certificates and stickers in a folder
        python3 start.py test [PATH...]     all checks and tests, or only the tests named
 Both first make or refresh the environment in .venv (Python %d.%d or newer is all they need)."""
     % OLDEST

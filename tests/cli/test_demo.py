@@ -15,7 +15,7 @@ def out(tmp_path_factory):
 
 
 def test_the_demo_agrees_with_its_truth_and_leaves_records_and_papers(run, out):
-    result = run("demo", "--out", out, "--json")
+    result = run("demo", "--papers", "--out", out, "--json")
     assert result.exit_code == 0, result.stdout + result.stderr
     told = json.loads(result.stdout)
     assert told["invented"] == INVENTED
@@ -41,7 +41,7 @@ def test_a_verdict_that_differs_from_its_truth_is_exit_code_1_and_named(run, out
         return real(demo, judgement)
 
     monkeypatch.setattr(demo_truth, "compared", wrong)
-    result = run("demo", "--out", out)
+    result = run("demo", "--papers", "--out", out)
     assert result.exit_code == 1
     assert "draft-off: outcome as found: said ready-to-sign, called for work-needed" in result.stderr
     assert "1 of 2 verdicts are what the truth called for." in result.stdout

@@ -332,7 +332,7 @@ class TestRealRuns:
 
 def test_an_empty_out_is_refused_and_writes_nothing(run, demo_files, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    for words in (("judge", demo_files["healthy"]), ("demo",)):
+    for words in (("judge", demo_files["healthy"]), ("demo", "--papers")):
         result = run(*words, "--out", "")
         assert result.exit_code == 2
         assert "--out: is empty." in result.stderr

@@ -1,4 +1,4 @@
-"""`flueproof demo`: the main job on the invented demo records."""
+"""`flueproof demo`: the living demo shop, or with --papers the main job on the invented demo records."""
 
 from __future__ import annotations
 
@@ -19,13 +19,20 @@ INVENTED: Final = "Everything in the demo is invented: shop, owners, analyzers, 
 SIGNER: Final = "R. Vale (invented)"
 
 
-@click.command(short_help="Run the main job on the invented demo records.")
+@click.command(short_help="Open the invented demo shop, or judge the demo records with --papers.")
+@click.option(
+    "--papers", is_flag=True, help="Judge the demo records and make their papers instead of opening the shop."
+)
+@click.option("--port", type=click.IntRange(1, 65535), metavar="N", help="Where the shop listens; else a free one.")
+@click.option("--fresh", is_flag=True, help="Build the shop anew instead of going on with the one in DIR.")
+@click.option("--no-browser", is_flag=True, help="Do not open a browser.")
+@click.option("--check", is_flag=True, help="Start the shop, look at its pages as each role, and stop.")
 @click.option(
     "--out",
     default="flueproof-demo",
     show_default=True,
     metavar="DIR",
-    help="Where records and papers go; those of an earlier demo are replaced.",
+    help="Where the shop, or records and papers, go; papers of an earlier demo are replaced.",
 )
 @click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="letter", show_default=True, help="Size of paper."
@@ -33,16 +40,43 @@ SIGNER: Final = "R. Vale (invented)"
 @click.option("--units", type=click.Choice(["us", "si"]), default="us", show_default=True, help="Units on the papers.")
 @click.option("--jobs", type=click.IntRange(1, 512), metavar="N", help="Processes; by default one a processor.")
 @click.option("--json", "as_json", is_flag=True, help="The table as one JSON object.")
-def demo(out: str, paper: str, units: str, jobs: int | None, *, as_json: bool) -> None:
-    """Judge the demo visits, make their papers, and compare each verdict with what its truth called for.
+def demo(
+    out: str,
+    paper: str,
+    units: str,
+    jobs: int | None,
+    port: int | None,
+    *,
+    papers: bool,
+    fresh: bool,
+    no_browser: bool,
+    check: bool,
+    as_json: bool,
+) -> None:
+    """Open a living shop in an invented scenario, until Ctrl-C; who may sign in is shown.
 
-    The exit code is 1 when a verdict differs from its truth. Everything in the demo is invented.
+    With --papers: judge the demo visits, make their papers, and compare each verdict with what its truth called for;
+    the exit code is 1 when a verdict differs from its truth. Everything in the demo is invented.
     """
     from flueproof.cli.words.faults import refusing
 
+    if not papers:
+        with refusing(as_json=as_json):
+            folder = _folder(out) / "shop"
+        _open_shop(folder, port, fresh=fresh, opens=not no_browser, check=check)
+        return
     with refusing(as_json=as_json):
         right = _run(_folder(out), paper, units, jobs, as_json=as_json)
     if not right:
+        sys.exit(1)
+
+
+def _open_shop(folder: Path, port: int | None, *, fresh: bool, opens: bool, check: bool) -> None:
+    from flueproof.cli.running.living_demo import check_demo, serve_demo
+
+    if not check:
+        serve_demo(folder, port, fresh=fresh, opens=opens)
+    elif not check_demo(folder, port, fresh=fresh):
         sys.exit(1)
 
 

@@ -20,7 +20,7 @@ _COMMANDS: Final = {
     "restore": ("running.backup", "restore", "Read a backup into an empty place."),
     "capture": ("capture", "capture", "Read an analyzer's lines and send them to the shop."),
     "simulate": ("simulate", "simulate", "A simulated analyzer, live, over TCP or a pseudo-terminal."),
-    "demo": ("demo", "demo", "Run the main job on the invented demo records."),
+    "demo": ("demo", "demo", "Open the invented demo shop; with --papers judge the demo records."),
 }
 
 

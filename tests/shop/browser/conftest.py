@@ -21,7 +21,7 @@ def demo_address(tmp_path_factory):
 @pytest.fixture
 def signed_in(chromium, demo_address):
     """Return a function user -> page signed in as that person; console errors fail the test at the end."""
-    from flueproof.shop.demo_shop.cast import DEMO_PASSWORD
+    from flueproof.shop.demo_shop.password import DEMO_PASSWORD
 
     contexts, errors = [], []
 

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Final
-
+from flueproof.shop.demo_shop.password import DEMO_PASSWORD
 from flueproof.shop.demo_shop.scenario import scenario
 from flueproof.shop.records.models import Owner, Person, Shop, Station
 from flueproof.simulate.demo_visits.rack import demo_world
-
-DEMO_PASSWORD: Final = "try-me-at-the-bench"  # noqa: S105 -- shown on the demo's sign-in page; nothing real behind it
 
 
 def make_shop() -> Shop:

@@ -23,7 +23,7 @@ def _build_demo(say: Callable[[str], None]) -> None:
     from django.utils import timezone  # noqa: PLC0415 -- after set_up_django
 
     from flueproof.shop.demo_shop.building import build_demo_shop  # noqa: PLC0415
-    from flueproof.shop.demo_shop.cast import DEMO_PASSWORD  # noqa: PLC0415
+    from flueproof.shop.demo_shop.password import DEMO_PASSWORD  # noqa: PLC0415
     from flueproof.shop.demo_shop.scenario import scenario  # noqa: PLC0415
 
     say("Building the invented demo shop ...")
@@ -41,6 +41,7 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
     set_up_django(place)
     from django.db import connections  # noqa: PLC0415 -- after set_up_django
 
+    from flueproof.shop.records.access.sending import run_sender  # noqa: PLC0415
     from flueproof.shop.records.models import Person  # noqa: PLC0415
     from flueproof.shop.serving.preparing import bring_up_to_date, collect_static  # noqa: PLC0415
     from flueproof.shop.serving.server import run_server  # noqa: PLC0415
@@ -57,4 +58,4 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
     say(f"Flueproof is ready at {place.address} (stop with Ctrl-C)")
     if opens and not os.environ.get("CI"):
         threading.Timer(1.0, webbrowser.open, (place.address,)).start()
-    run_server(place, workers=workers)
+    run_server(place, workers=workers, beside=run_sender)
