@@ -48,7 +48,7 @@ class Scene:
 def make_jobs_with_visits(scene: Scene) -> None:
     """Make the jobs whose visits the simulator recorded, and sign those that are signed."""
     for name in (*SIGNED_AND_GONE, *SIGNED_AND_HERE, *TO_SIGN):
-        job, visit = _recorded(scene, name, None)
+        job, visit = _recorded(scene, name, None, None if name in SIGNED_AND_GONE else 3)
         at = visit.events.order_by("-position")[0].at + dt.timedelta(hours=1)
         job = move_job(job, "to-sign", scene.people["vale"], at)
         if name in TO_SIGN:
@@ -57,26 +57,29 @@ def make_jobs_with_visits(scene: Scene) -> None:
         if name in SIGNED_AND_GONE:
             job.refresh_from_db()
             move_job(job, "returned", scene.people["marsh"], at + dt.timedelta(days=1), why="collected at the counter")
-    for name, steps in ON_THE_BENCH.items():
-        _recorded(scene, name, steps)
+    for number, (name, steps) in enumerate(ON_THE_BENCH.items()):
+        _recorded(scene, name, steps, 1 + number % 2)
     for state, told in (("held", HELD), ("parts", WAITING_FOR_PARTS)):
         for name, waits_for in told.items():
-            job, visit = _recorded(scene, name, None)
+            job, visit = _recorded(scene, name, None, 2)
             at = visit.events.order_by("-position")[0].at + dt.timedelta(minutes=20)
             move_job(job, state, scene.people["vale"], at, why=waits_for, waits_for=waits_for)
 
 
-def _recorded(scene: Scene, name: str, steps: int | None) -> tuple[Job, Any]:
+def _recorded(scene: Scene, name: str, steps: int | None, ago: int | None) -> tuple[Job, Any]:
+    """Make the job and visit of a demo record; ago: days since its first step, None for as long as in the scenario."""
     demo = scene.demos[name]
+    first = dt.datetime.fromisoformat(demo.record["steps"][0]["at"])
+    days = scene.days if ago is None else (scene.now.date() - first.date()).days - ago
     owner = scene.owners[demo.record["owner"]["name"]]
-    began = dt.datetime.fromisoformat(demo.record["steps"][0]["at"]) + dt.timedelta(days=scene.days)
+    began = first + dt.timedelta(days=days)
     service = demo.record["order"]["service"]
     job = _job(scene, make_analyzer(demo, owner, scene.days), "arrived", began - dt.timedelta(days=1), service)
     job.decision_rule = demo.record["order"]["decision_rule"]
     job.enclosed, job.condition = list(demo.record["received"]["enclosed"]), demo.record["received"]["condition"]
     job.save()
     job = move_job(job, "bench", scene.people["vale"], began)
-    return job, make_visit(demo, job, scene.people, scene.shop, scene.days, steps)
+    return job, make_visit(demo, job, scene.people, scene.shop, days, scene.days, steps)
 
 
 def make_other_open_jobs(scene: Scene, analyzers: list[Analyzer]) -> None:

@@ -31,10 +31,20 @@ def make_analyzer(demo: DemoRecord, owner: Owner, days: int) -> Analyzer:
 
 
 def make_visit(
-    demo: DemoRecord, job: Job, people: dict[str, Person], shop: Shop, days: int, steps: int | None = None
+    demo: DemoRecord,
+    job: Job,
+    people: dict[str, Person],
+    shop: Shop,
+    days: int,
+    rack_days: int,
+    steps: int | None = None,
 ) -> Visit:
-    """Write the first `steps` steps of a demo record (None: all) into a visit of a job, and return it."""
+    """Write the first `steps` steps of a demo record (None: all) into a visit of a job, and return it.
+
+    days, rack_days: how far its own dates and those of the gas rack are moved.
+    """
     record: dict[str, Any] = shifted(demo.record, days)
+    record["references"] = shifted(demo.record["references"], rack_days)
     head = {key: value for key, value in record.items() if key not in {"format", "references", "steps"}}
     head |= {"job": job.number, "shop": {"name": shop.name, "address": list(shop.address), "method": shop.method}}
     head["order"] = {**head["order"], "due": _due(job)}
