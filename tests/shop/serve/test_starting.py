@@ -1,5 +1,6 @@
 """The real server: it starts, answers, dies and comes back with what it had."""
 
+import concurrent.futures
 import urllib.request
 
 import pytest
@@ -19,3 +20,13 @@ def test_a_killed_server_comes_back_with_what_it_had(shop):
     shop.start()
     assert urllib.request.urlopen(shop.address + "/sign-in").status == 200
     assert shop.python("from flueproof.shop.records.models import Owner; print(Owner.objects.count())").strip() == "1"
+
+
+def test_many_requests_beside_the_sender_of_webhooks_all_come(shop):
+    def status(_number):
+        return urllib.request.urlopen(shop.address + "/sign-in").status
+
+    with concurrent.futures.ThreadPoolExecutor(6) as pool:
+        answers = list(pool.map(status, range(300)))
+    assert set(answers) == {200}
+    assert "Traceback" not in (shop.folder / "serve.log").read_text()

@@ -1,25 +1,20 @@
-"""The server: granian over ASGI, supervised, with the webhook sender beside it."""
+"""The server: granian over ASGI, supervised, with the sender of webhooks beside it."""
 
 from __future__ import annotations
-
-import threading
-from collections.abc import Callable
 
 from granian import Granian
 from granian.constants import Interfaces
 from granian.log import LogLevels
 
+from flueproof.shop.serving.sender import end_sender, start_sender
 from flueproof.shop.serving.surroundings import Place
 
 
-def run_server(place: Place, *, workers: int = 1, beside: Callable[[threading.Event], None] | None = None) -> None:
+def run_server(place: Place, *, workers: int = 1) -> None:
     """Serve until stopped by a signal.
 
     workers: processes; more than one needs PostgreSQL, where they wake one another through the database.
-    beside: background work, run in a thread of the supervising process until its event is set.
     """
-    stop = threading.Event()
-    thread = threading.Thread(target=beside, args=(stop,), name="beside", daemon=True) if beside else None
     server = Granian(
         "flueproof.shop.asgi:application",
         address=place.host,
@@ -32,11 +27,8 @@ def run_server(place: Place, *, workers: int = 1, beside: Callable[[threading.Ev
         respawn_failed_workers=True,
         workers_kill_timeout=3,
     )
-    if thread is not None:
-        thread.start()
+    sender = start_sender()
     try:
         server.serve()
     finally:
-        stop.set()
-        if thread is not None:
-            thread.join(timeout=5)
+        end_sender(sender)

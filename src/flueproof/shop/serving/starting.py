@@ -41,7 +41,6 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
     set_up_django(place)
     from django.db import connections  # noqa: PLC0415 -- after set_up_django
 
-    from flueproof.shop.records.access.sending import run_sender  # noqa: PLC0415
     from flueproof.shop.records.models import Person  # noqa: PLC0415
     from flueproof.shop.serving.preparing import bring_up_to_date, collect_static  # noqa: PLC0415
     from flueproof.shop.serving.server import run_server  # noqa: PLC0415
@@ -58,4 +57,4 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
     say(f"Flueproof is ready at {place.address} (stop with Ctrl-C)")
     if opens and not os.environ.get("CI"):
         threading.Timer(1.0, webbrowser.open, (place.address,)).start()
-    run_server(place, workers=workers, beside=run_sender)
+    run_server(place, workers=workers)

@@ -1,0 +1,57 @@
+"""The sender of webhooks as a process of its own beside the server.
+
+Not a thread: the server forks its workers, and a fork that inherits an open SQLite database from another thread fails
+at random ("disk I/O error"). The process ends when its standard input does, so it never outlives the server.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+from typing import Final
+
+_AFTER_S: Final = 3.0  # the first page comes first: loading Django takes a whole core
+
+
+def start_sender() -> subprocess.Popen[bytes]:
+    """Start the sender; close its standard input to end it."""
+    return subprocess.Popen([sys.executable, "-m", __name__], stdin=subprocess.PIPE)  # noqa: S603 -- this very file
+
+
+def end_sender(process: subprocess.Popen[bytes]) -> None:
+    """End the sender and wait for it; what is being sent is finished or sent again later."""
+    if process.stdin is not None:
+        process.stdin.close()
+    try:
+        process.wait(timeout=5)
+    except subprocess.TimeoutExpired:
+        process.kill()
+        process.wait()
+
+
+def main() -> None:
+    """Send until standard input ends."""
+    stop = threading.Event()
+    threading.Thread(target=_send, args=(stop,), daemon=True).start()
+    try:
+        sys.stdin.buffer.read()
+    except KeyboardInterrupt:
+        pass
+    finally:
+        stop.set()
+
+
+def _send(stop: threading.Event) -> None:
+    if stop.wait(_AFTER_S):
+        return
+    import django  # noqa: PLC0415 -- the environment is set by the server that started this
+
+    django.setup()
+    from flueproof.shop.records.access.sending import run_sender  # noqa: PLC0415
+
+    run_sender(stop)
+
+
+if __name__ == "__main__":
+    main()
