@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 
-from scipy.optimize import brentq
 
 from flueproof.testgas.errors import CylinderError
 from flueproof.testgas.real_gas import HIGHEST_KPA, KELVIN, compressibility
@@ -132,5 +131,7 @@ def gauge_holding(
 
     def missing(gauge_kpa: float) -> float:
         return litres_left(gauge_kpa, water_volume_l, temperature_c, gas, room_kpa) - litres
+
+    from scipy.optimize import brentq  # noqa: PLC0415 -- half a second of import that few commands need
 
     return float(brentq(missing, 0.0, highest, xtol=1e-3))
