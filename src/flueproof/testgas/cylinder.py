@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 
-
 from flueproof.testgas.errors import CylinderError
 from flueproof.testgas.real_gas import HIGHEST_KPA, KELVIN, compressibility
 from flueproof.testgas.shipped_table import shipped_table
