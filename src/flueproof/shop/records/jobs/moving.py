@@ -62,3 +62,14 @@ def note_moment(
     return JobMoment.objects.create(
         job=job, what=what, by=by, at=now, text=text, state_before=before, state_after=after
     )
+
+
+def add_note(job: Job, by: Person, now: datetime, text: str) -> JobMoment:
+    """Keep a person's own words with a job and return the moment; the same words sent twice in a row are one note."""
+    words = text.strip()
+    with transaction.atomic():
+        Job.objects.select_for_update().get(pk=job.pk)
+        last = job.moments.order_by("-id").first()
+        if last is not None and (last.what, last.text, last.by_id) == ("note", words, by.pk):
+            return last
+        return note_moment(job, "note", by, now, text=words)
