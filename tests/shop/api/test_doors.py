@@ -1,43 +1,17 @@
 """Every operation of the OpenAPI document: nothing without a token, nothing without its right, errors in one shape."""
 
 import datetime as dt
-import re
 
 import pytest
 from django.core.cache import cache
 
-from flueproof.shop.api.doors import api
-from flueproof.shop.api.token_door import REQUESTS_A_MINUTE, BearerToken
+from flueproof.shop.api.token_door import REQUESTS_A_MINUTE
 from flueproof.shop.records.people.rights import RIGHTS
 
 from .conftest import Caller
-
-METHODS = ("get", "post", "patch", "put", "delete")
-
-
-def operations():
-    document = api.get_openapi_schema()
-    return [
-        (method, re.sub(r"\{\w+\}", "1", path).removeprefix("/api/v1"), operation)
-        for path, item in document["paths"].items()
-        for method, operation in item.items()
-        if method in METHODS
-    ]
-
+from .operations import operations, right_of, view_name
 
 NAMES = [f"{method} {path}" for method, path, _ in operations()]
-
-
-def right_of(name):
-    """Return the right that an operation's own token door asks for."""
-    for _, router in api._routers:
-        for view in router.path_operations.values():
-            for operation in view.operations:
-                if operation.view_func.__name__ == name:
-                    (door,) = operation.auth_callbacks
-                    assert isinstance(door, BearerToken)
-                    return door.right
-    raise AssertionError(name)
 
 
 def is_an_error(answer):
@@ -60,7 +34,7 @@ def test_without_a_token_nothing_is_answered(stranger, shop, method, path, opera
 
 @pytest.mark.parametrize(("method", "path", "operation"), operations(), ids=NAMES)
 def test_with_a_token_of_all_other_rights_nothing_is_answered(people, caller_with, shop, method, path, operation):
-    right = right_of(_view_name(operation))
+    right = right_of(view_name(operation))
     others = [name for name in RIGHTS if name != right]
     answer = caller_with(*others)(method, path, {} if method != "get" else None)
     assert answer.status_code == 403
@@ -70,7 +44,7 @@ def test_with_a_token_of_all_other_rights_nothing_is_answered(people, caller_wit
 
 @pytest.mark.parametrize(("method", "path", "operation"), operations(), ids=NAMES)
 def test_with_its_right_alone_an_operation_lets_in(people, caller_with, shop, method, path, operation):
-    answer = caller_with(right_of(_view_name(operation)))(method, path, {} if method != "get" else None)
+    answer = caller_with(right_of(view_name(operation)))(method, path, {} if method != "get" else None)
     assert answer.status_code in {200, 404, 422}
     assert answer.status_code == 200 or is_an_error(answer)
 
@@ -82,16 +56,6 @@ def test_every_operation_declares_its_answers_its_door_and_what_it_does(method, 
     assert declared & {200, 201}
     assert operation["security"] == [{"BearerToken": []}]
     assert operation["description"].endswith(".")
-
-
-def _view_name(operation):
-    by_id = {
-        f"{one.view_func.__module__.replace('.', '_')}_{one.view_func.__name__}": one.view_func.__name__
-        for _, router in api._routers
-        for view in router.path_operations.values()
-        for one in view.operations
-    }
-    return by_id[operation["operationId"]]
 
 
 @pytest.mark.parametrize("text", ["", "fp_wrong", "x" * 500, "ä"])

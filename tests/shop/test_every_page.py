@@ -1,0 +1,100 @@
+"""Every page as every role and as a stranger: it asks for its right, or stands on the short list of open doors."""
+
+import hashlib
+
+import pytest
+from django.urls import reverse
+
+from flueproof.shop.records.models import ApiToken
+from flueproof.shop.records.people.rights import RIGHTS, ROLES
+
+from .api.conftest import Caller
+from .api.operations import operations, right_of, view_name
+from .cylinders import make_cylinder
+from .every_page import doors, nameless
+
+OPEN = {"frame:login", "frame:logout"}  # a stranger gets in; signing out needs nobody
+FOR_EVERYBODY_SIGNED_IN = {
+    "frame:code",
+    "frame:me",
+    "frame:password",
+    "frame:second-factor",
+    "frame:second-factor-off",
+    "frame:second-factor-codes",
+}
+NAMES = [f"{method} {path}" for method, path, _ in operations()]
+BY_TOKEN = {"capture:hello", "capture:readings"}
+GUARDED = [door for door in doors() if door.right]
+WITHOUT_A_PAGE = {"see-history", "import"}  # history is a part of pages, tested below; lists have none yet
+
+
+def asked(client, door):
+    """Ask a door the way it wants to be asked: GET, or POST where GET is refused."""
+    answer = client.get(door.address)
+    return client.post(door.address) if answer.status_code == 405 else answer
+
+
+def test_every_address_asks_for_a_right_or_stands_on_a_short_list():
+    without = {door.name for door in doors() if not door.right}
+    assert without == OPEN | FOR_EVERYBODY_SIGNED_IN | BY_TOKEN
+    assert [pattern.callback.__name__ for pattern in nameless()] == ["nothing_here"]
+    assert len(GUARDED) > 80
+
+
+@pytest.mark.parametrize("door", GUARDED, ids=lambda door: door.name)
+def test_a_page_lets_in_the_roles_with_its_right_and_no_other(client_of, shop, door):
+    for role in ROLES:
+        answer = asked(client_of(role), door)
+        to_papers = answer.status_code == 302 and answer["Location"] == reverse("papers:list")
+        refused = answer.status_code == 403 or (role == "owner" and door.name == "counter:jobs" and to_papers)
+        assert refused == (role not in RIGHTS[door.right]), (role, answer.status_code)
+        assert "/sign-in" not in answer.get("Location", "")
+    answer = asked(client_of("stranger"), door)
+    assert answer.status_code == 302
+    assert answer["Location"].startswith(reverse("frame:login"))
+
+
+@pytest.mark.parametrize("name", sorted(FOR_EVERYBODY_SIGNED_IN))
+def test_a_persons_own_pages_send_a_stranger_to_sign_in_and_let_everybody_in(client_of, shop, name):
+    (door,) = [door for door in doors() if door.name == name]
+    assert asked(client_of("stranger"), door)["Location"].startswith(reverse("frame:login"))
+    for role in ROLES:
+        answer = asked(client_of(role), door)
+        assert answer.status_code in {200, 302}
+        assert "/sign-in?" not in answer.get("Location", "")
+
+
+@pytest.mark.parametrize("name", sorted(BY_TOKEN))
+@pytest.mark.parametrize("role", [*ROLES, "stranger"])
+def test_the_doors_of_the_agent_open_to_no_cookie(client_of, shop, name, role):
+    (door,) = [door for door in doors() if door.name == name]
+    assert asked(client_of(role), door).status_code == 401
+
+
+@pytest.mark.parametrize(("method", "path", "operation"), operations(), ids=NAMES)
+def test_an_operation_of_the_api_lets_in_tokens_of_the_roles_with_its_right(people, shop, method, path, operation):
+    right = right_of(view_name(operation))
+    for role in ROLES:
+        text = f"fp_{role}"
+        digest = hashlib.sha256(text.encode()).hexdigest()
+        ApiToken(name=role, rights=[*RIGHTS], person=people[role], sha256=digest).save()
+        answer = Caller(text)(method, path, {} if method != "get" else None)
+        assert (answer.status_code == 403) == (role not in RIGHTS[right]), (role, answer.content)
+        assert answer.status_code != 401
+
+
+def test_every_right_guards_a_page_or_an_operation():
+    by_api = {right_of(view_name(operation)) for _, _, operation in operations()}
+    assert RIGHTS.keys() - by_api - {door.right for door in GUARDED} <= WITHOUT_A_PAGE
+
+
+def test_the_root_of_the_api_and_what_is_not_there_say_nothing(client, shop):
+    assert client.get("/api/v1/").status_code == 404
+    assert client.get("/api/nothing").status_code == 404
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_the_history_of_a_bottle_is_shown_to_the_roles_with_the_right(client_of, shop, role):
+    bottle = make_cylinder("CYL-0007")
+    answer = client_of(role).get(reverse("gas_rack:reference", args=[bottle.code]))
+    assert (b'class="history"' in answer.content) == (role in RIGHTS["see-history"])
