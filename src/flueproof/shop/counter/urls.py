@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from django.urls import path
 
-from flueproof.shop.counter.views import jobs, reading, search
+from flueproof.shop.counter.views import job, job_acts, job_change, jobs, reading, search
 
 app_name = "counter"
 urlpatterns = [
     path("", jobs.job_list, name="jobs"),
     path("search", search.find, name="search"),
-    path("jobs/<str:number>", reading.job, name="job"),
+    path("jobs/<str:number>", job.job, name="job"),
+    path("jobs/<str:number>/change", job_change.change, name="job-change"),
+    path("jobs/<str:number>/receive", job_acts.receive, name="job-receive"),
+    path("jobs/<str:number>/move", job_acts.move, name="job-move"),
+    path("jobs/<str:number>/hold", job_acts.hold_job, name="job-hold"),
+    path("jobs/<str:number>/release", job_acts.release_job, name="job-release"),
+    path("jobs/<str:number>/hand-out", job_acts.hand_out_job, name="job-hand-out"),
+    path("jobs/<str:number>/note", job_acts.note, name="job-note"),
     path("owners/<int:pk>", reading.owner, name="owner"),
     path("analyzers/<int:pk>", reading.analyzer, name="analyzer"),
 ]

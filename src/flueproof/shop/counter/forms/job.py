@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any, ClassVar
 
 from django import forms
+from django.utils import timezone
 
 from flueproof.shop.counter.forms.controls import EnclosedField, day_input, text_area, written_in
 from flueproof.shop.records.jobs.box import plate_unread
+from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
 from flueproof.shop.records.models import Job
 
@@ -77,6 +80,7 @@ class ReceiveForm(BoxForm):
     """The box is here: when, how it looks, what is in it; the serial where nobody could read it on the phone."""
 
     serial = forms.CharField(label="Serial number", max_length=60, help_text="Exactly as on the plate.")
+    is_another = forms.BooleanField(label="The plate was read again: it is another analyzer", required=False)
 
     class Meta:
         """What one sees in the box."""
@@ -89,10 +93,27 @@ class ReceiveForm(BoxForm):
             "condition": "As you see it before anything is switched on: wet, sooty, cracked, dry."
         }
 
-    field_order = ("serial", "received_on", "condition", "enclosed", "also_enclosed")
+    field_order = ("serial", "is_another", "received_on", "condition", "enclosed", "also_enclosed")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         if not plate_unread(self.instance):
-            del self.fields["serial"]
+            del self.fields["serial"], self.fields["is_another"]
         self.fields["received_on"].required = self.fields["condition"].required = True
+
+    def clean_received_on(self) -> date:
+        """Refuse a day that has not come yet."""
+        day: date = self.cleaned_data["received_on"]
+        if day > timezone.localdate():
+            raise forms.ValidationError("That day has not come yet.")
+        return day
+
+    def clean(self) -> dict[str, Any]:
+        """Refuse a serial that looks like another on file until the plate was read again."""
+        cleaned = super().clean() or {}
+        serial = cleaned.get("serial", "")
+        if serial and not cleaned.get("is_another"):
+            found = list(lookalikes_of(serial, besides=self.instance.analyzer_id))
+            if found:
+                self.add_error("serial", lookalikes_in_words(serial, found))
+        return cleaned

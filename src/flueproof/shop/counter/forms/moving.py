@@ -44,6 +44,26 @@ class ReleaseForm(forms.Form):
         self.initial.setdefault("to", held_from(job))
 
 
+class HandOutForm(forms.Form):
+    """To whom the analyzer goes, and a check list of what came in the box."""
+
+    given_to = forms.CharField(
+        label="Handed to, or how it is sent",
+        max_length=200,
+        help_text="A name, or the carrier and the number on the parcel.",
+    )
+    goes_back = forms.MultipleChoiceField(
+        label="Goes back with it", required=False, choices=(), widget=forms.CheckboxSelectMultiple
+    )
+
+    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        listed: Any = self.fields["goes_back"]
+        listed.choices = [(str(name), str(name)) for name in job.enclosed]
+        if not job.enclosed:
+            del self.fields["goes_back"]
+
+
 class NoteForm(forms.Form):
     """A line for the log."""
 

@@ -1,4 +1,4 @@
-"""What the shop knows of one job, one owner, one analyzer: pages to read."""
+"""What the shop knows of one owner, one analyzer: pages to read."""
 
 from __future__ import annotations
 
@@ -6,19 +6,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from flueproof.shop.records.models import Analyzer, Job, Owner
+from flueproof.shop.records.models import Analyzer, Owner
 from flueproof.shop.records.people.rights import requires
 
 _MOST_JOBS = 50
-
-
-@require_safe
-@requires("see-jobs")
-def job(request: HttpRequest, number: str) -> HttpResponse:
-    """Show one stay: whose, what for, what happened, its papers."""
-    row = get_object_or_404(Job.objects.select_related("owner", "analyzer"), number=number)
-    found = {"job": row, "moments": row.moments.select_related("by"), "papers": row.papers.all()}
-    return render(request, "counter/job.html", {**found, "contacts": row.owner.contacts.all()})
 
 
 @require_safe

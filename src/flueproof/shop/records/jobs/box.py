@@ -27,6 +27,21 @@ def arrive(job: Job, by: Person, now: datetime) -> Job:
     return move_job(job, "arrived", by, now) if job.state == "requested" else job
 
 
+def hand_out(job: Job, given_to: str, goes_back: list[str], by: Person, now: datetime) -> Job:
+    """Note to whom the analyzer went and what of the box went with it; a second press does nothing.
+
+    What came in the box and is not in goes_back is named in the moment, so that nobody looks for it in vain.
+    Raises: MoveRefusedError.
+    """
+    here = [name for name in job.enclosed if name not in goes_back]
+    parts = [given_to.strip()]
+    if goes_back:
+        parts.append(f"with {', '.join(goes_back)}")
+    if here:
+        parts.append(f"not with it: {', '.join(here)}")
+    return move_job(job, "returned", by, now, why="; ".join(parts))
+
+
 def plate_unread(job: Job) -> bool:
     """Return True while the serial was not read off the plate."""
     return job.analyzer.serial.startswith(SERIAL_UNKNOWN)

@@ -1,0 +1,1 @@
+"""Presenters of the Counter: ready text for its pages."""
