@@ -42,20 +42,27 @@ class NewJobForm(forms.Form):
     as_found = forms.BooleanField(label="As-found values wanted", required=False, initial=True)
     due_wanted = forms.BooleanField(label="Due date wanted on the papers", required=False)
 
-    def __init__(self, *args: Any, owner: Owner | None, analyzer: Analyzer | None, **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, owner: Owner | None, analyzer: Analyzer | None, may_add: bool, **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
-        self.owner, self.analyzer = owner, analyzer
+        self.owner, self.analyzer, self.may_add = owner, analyzer, may_add
+        self.standing: Job | None = None  # the open job that stands in the way of this one
         profile: Any = self.fields["profile"]
         profile.choices = [(name, name.replace("-", " ")) for name in shipped_profile_names()]
         self.initial.setdefault("profile", "two-cell-residential")
         self.likely: list[Analyzer] = []
-        gone = (*(_OWNER if owner else ()), *(_ANALYZER if analyzer else ()))
+        gone = (*(_OWNER if owner or not may_add else ()), *(_ANALYZER if analyzer or not may_add else ()))
         for name in (*gone, *(() if owner and owner.due_agreed else ("due_wanted",))):
             del self.fields[name]
 
     def clean(self) -> dict[str, Any]:
         """Refuse a serial that looks like one on file until it was read again."""
         cleaned = super().clean() or {}
+        if self.analyzer is None and not self.may_add:
+            self.add_error(
+                None, "Choose an analyzer that is on file. Your role does not add new ones; the counter does."
+            )
         serial = cleaned.get("serial", "").strip()
         if self.analyzer is None and serial and not cleaned.get("is_another"):
             self.likely = list(lookalikes_of(serial))

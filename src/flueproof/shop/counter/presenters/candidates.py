@@ -1,0 +1,58 @@
+"""Owners and analyzers on file that a caller may mean."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from flueproof.shop.records.finding.searching import search
+from flueproof.shop.records.finding.texts import ANALYZER, CONTACT, OWNER
+from flueproof.shop.records.models import Analyzer, Job, Owner
+
+_EACH = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One that can be chosen: kind `owner` or `analyzer`; job: number of its open job, which is opened instead."""
+
+    kind: str
+    pk: int
+    title: str
+    fact: str
+    job: str = ""
+
+
+def candidates(text: str) -> list[Candidate]:
+    """Return what a typed text may mean: analyzers first, then firms, each once."""
+    units: dict[int, Analyzer] = {}
+    firms: dict[int, tuple[Owner, str]] = {}
+    for group in search(text, each=_EACH).groups:
+        for hit in group.hits:
+            row: Any = hit.row
+            if group.kind == ANALYZER:
+                units[row.pk] = row
+            elif group.kind == OWNER:
+                firms.setdefault(row.pk, (row, "customer number " + row.number if row.number else ""))
+            elif group.kind == CONTACT:
+                firms.setdefault(row.owner_id, (row.owner, f"{row.name} {row.phone}".strip()))
+    found = [Candidate("owner", pk, owner.name, fact) for pk, (owner, fact) in firms.items()]
+    return analyzers_as_candidates(units.values(), with_owner=True) + found
+
+
+def analyzers_as_candidates(units: Iterable[Analyzer], *, with_owner: bool) -> list[Candidate]:
+    """Return analyzers to choose from, each with its open job where it has one."""
+    rows = list(units)
+    jobs = Job.objects.filter(analyzer__in=rows, state__in=Job.OPEN).order_by("pk")
+    standing = dict(jobs.values_list("analyzer_id", "number"))
+    return [
+        Candidate(
+            "analyzer",
+            row.pk,
+            row.serial,
+            f"{row.make} {row.model}" + (f", {row.owner.name}" if with_owner else ""),
+            standing.get(row.pk, ""),
+        )
+        for row in rows
+    ]
