@@ -120,3 +120,13 @@ class TestOwn:
 
     def test_another_method_is_refused(self, owner_client, shop):
         assert owner_client.post(reverse("papers:own")).status_code == 405
+
+
+def test_replacements_are_asked_for_once_a_page_and_not_joined(people, paper_of, django_assert_num_queries, now):
+    for name in ("healthy", "no-probe-came", "co-cell-low"):
+        paper_of(name)
+    with django_assert_num_queries(2) as asked:  # the papers; what replaced them (none amends another)
+        page = issued_papers(Paper.objects.all(), "", None, now.date())
+        assert [getattr(paper, "amended_by", None) for paper in page.papers] == [None, None, None]
+        assert all(paper.job.owner.name and paper.job.analyzer.serial for paper in page.papers)
+    assert sum("amends_id" in query["sql"].partition("FROM")[2] for query in asked.captured_queries) == 1

@@ -11,11 +11,10 @@ from flueproof.shop.api.answers import answers, missing
 from flueproof.shop.api.paging import Paging, page_of
 from flueproof.shop.api.shapes.paper import PapersOut, PaperWithFiles, paper_out, paper_with_files
 from flueproof.shop.api.token_door import BearerToken, person_on
-from flueproof.shop.records.issuing.listing import papers_seen_by
+from flueproof.shop.records.issuing.listing import papers_seen_by, with_neighbors
 from flueproof.shop.records.models import Paper
 
 router = Router(tags=["papers"])
-_HEAVY = ("record", "judgement", "amends__record", "amends__judgement", "amended_by__record", "amended_by__judgement")
 
 
 @router.get("", response=answers(PapersOut), auth=BearerToken("see-own-papers"))
@@ -27,7 +26,7 @@ def list_papers(
     owner: Annotated[int | None, Query(ge=1, lt=2**63)] = None,
 ) -> PapersOut:
     """List issued papers, the newest first."""
-    rows = papers_seen_by(person_on(request)).select_related("job", "amends", "amended_by").defer(*_HEAVY)
+    rows = with_neighbors(papers_seen_by(person_on(request)).select_related("job"))
     filters = {"job__number": job, "job__analyzer_id": analyzer, "job__owner_id": owner}
     rows = rows.filter(**{name: value for name, value in filters.items() if value is not None})
     page, after = page_of(rows, paging, newest_first=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Final
 
-from django.db.models import Q, QuerySet
+from django.db.models import Prefetch, Q, QuerySet
 
 from flueproof.shop.records.issuing.making import PREFIXES
 from flueproof.shop.records.keeping.plate_key import name_key, plate_key
@@ -15,6 +15,7 @@ from flueproof.shop.records.models import Analyzer, Job, Owner, Paper, Person
 from flueproof.shop.records.people.rights import OWNER
 
 PAGE: Final = 30
+_LONG: Final = ("record", "judgement")
 _MOST_FOUND: Final = 200
 _NUMBER: Final = re.compile(r"^\s*(?:(FP|BR)[-\s]*)?(?:(20\d\d)[-\s]+)?0*(\d{1,7})\s*$", re.IGNORECASE)
 _AFTER: Final = "\U0010ffff"
@@ -44,11 +45,19 @@ def issued_papers(papers: QuerySet[Paper], text: str, before: int | None, today:
     if before is not None:
         found = found.filter(pk__lt=before)
     rows: list[Any] = list(
-        found.select_related("job__owner", "job__analyzer", "amended_by", "amends").defer(
-            "record", "judgement", "amended_by__record", "amended_by__judgement", "amends__record", "amends__judgement"
-        ).order_by("-id")[: size + 1]
-    )  # fmt: skip
+        with_neighbors(found.select_related("job__owner", "job__analyzer")).order_by("-id")[: size + 1]
+    )
     return PapersPage(rows[:size], rows[size - 1].pk if len(rows) > size else None)
+
+
+def with_neighbors(papers: QuerySet[Paper]) -> QuerySet[Paper]:
+    """Return papers with what each amends and what replaced it, without the long texts.
+
+    Both come by queries of their own, for the papers of the page only: joined, the database reads all papers first.
+    """
+    light = Paper.objects.defer(*_LONG)
+    neighbors = (Prefetch("amends", queryset=light), Prefetch("amended_by", queryset=light))
+    return papers.defer(*_LONG).prefetch_related(*neighbors)
 
 
 def papers_seen_by(person: Person) -> QuerySet[Paper]:
