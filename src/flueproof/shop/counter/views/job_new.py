@@ -31,8 +31,8 @@ def job_new(request: HttpRequest) -> HttpResponse:
     owner, analyzer = _chosen(request)
     options: dict[str, Any] = {"owner": owner, "analyzer": analyzer, "may_add": may(request.user, "change-owners")}
     if request.method != "POST":
-        typed = request.GET.get("q", "").strip()[:_LONGEST]
-        return _page(request, NewJobForm(initial=_first_guess(typed), **options))
+        looked = _found(request.GET.get("q", ""))
+        return _page(request, NewJobForm(initial={} if looked["found"] else _first_guess(looked["typed"]), **options))
     if {"choose_owner", "choose_analyzer", "another"} & request.POST.keys():
         return _page(request, NewJobForm(initial=_as_typed(request), **options))
     form = NewJobForm(request.POST, **options)
@@ -95,7 +95,7 @@ def _page(request: HttpRequest, form: NewJobForm, status: int = 200) -> HttpResp
 
 def _found(text: str) -> dict[str, Any]:
     typed = text.strip()[:_LONGEST]
-    return {"q": typed, "found": candidates(typed) if typed else []}
+    return {"typed": typed, "found": candidates(typed) if typed else []}
 
 
 def _first_guess(typed: str) -> dict[str, str]:
