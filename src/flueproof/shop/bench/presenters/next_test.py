@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from flueproof.analyzer.profile import Profile
+from flueproof.analyzer.units import from_core
 from flueproof.bench.judgement import Action
 from flueproof.bench.next_test.proposal import Proposal
 from flueproof.papers.content.checks import DEEDS
@@ -45,6 +46,10 @@ _STEP_DRAWINGS: Final = {
     "memory": "box",
     "sign": "sticker",
     "call-owner": "box",
+}
+_SENSOR_UNITS: Final = {
+    "temperature": {"us": "degF", "si": "degC"},
+    "pressure": {"us": "inH2O", "si": "Pa"},
 }
 _WORK_DRAWINGS: Final = {
     "adjust": "cell",
@@ -103,7 +108,7 @@ def next_view(step: NextStep, found: Judged, rack: Sequence[Reference], units: s
     form = step.kind if step.kind in FORMS else ""
     return NextView(
         step.kind,
-        _heading(step, chosen, units),
+        _heading(step, chosen, units, found.profile),
         on_paper(step.why, units, named),
         _STEP_DRAWINGS.get(step.kind, "box"),
         form,
@@ -119,8 +124,14 @@ def next_view(step: NextStep, found: Judged, rack: Sequence[Reference], units: s
     )
 
 
-def _heading(step: NextStep, chosen: Reference | None, units: str) -> str:
+def _heading(step: NextStep, chosen: Reference | None, units: str, profile: Profile) -> str:
     proposal = step.proposal
+    if proposal is not None and step.kind in _SENSOR_UNITS:
+        point = next((p for p in profile.points if p.kind == step.kind and p.title in proposal.decides), None)
+        if point is not None:
+            unit = _SENSOR_UNITS[step.kind][units]
+            low, high = (plain_number(from_core(end, unit, step.kind), 3) for end in (point.low, point.high))
+            return f"{point.title}: a reference between {low} and {high} {unit_sign(unit)}."
     if step.kind in ON_GAS and proposal is not None:
         what = chosen.code if chosen is not None else proposal.reference
         where = FEED_WORDS.get(proposal.feed or "tip", proposal.feed or "")

@@ -41,7 +41,7 @@ def recorded_of(application: Application) -> Recorded:
     stated = tuple(
         Stated(
             name_of(one.channel, found.profile.channels[one.channel].title),
-            with_expanded(one.settled, None, one.unit),
+            with_expanded(one.settled, one.U, one.unit),
             f"error {with_expanded(one.error, one.U, one.unit)}, limit {one.limit:.3g} {unit_sign(one.unit)}",
             one.statement,
         )
