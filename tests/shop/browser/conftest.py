@@ -12,10 +12,15 @@ build_demo_shop(timezone.localtime())
 
 
 @pytest.fixture(scope="session")
-def demo_address(tmp_path_factory):
-    """The address of a demo shop that is being served."""
+def demo_shop(tmp_path_factory):
+    """A demo shop that is being served."""
     with running_shop(tmp_path_factory.mktemp("demo"), make=BUILD) as shop:
-        yield shop.address
+        yield shop
+
+
+@pytest.fixture(scope="session")
+def demo_address(demo_shop):
+    return demo_shop.address
 
 
 @pytest.fixture

@@ -128,7 +128,7 @@ def _heading(step: NextStep, chosen: Reference | None, units: str, profile: Prof
     proposal = step.proposal
     if proposal is not None and step.kind in _SENSOR_UNITS:
         point = next((p for p in profile.points if p.kind == step.kind and p.title in proposal.decides), None)
-        if point is not None:
+        if point is not None and point.low is not None and point.high is not None:
             unit = _SENSOR_UNITS[step.kind][units]
             low, high = (plain_number(from_core(end, unit, step.kind), 3) for end in (point.low, point.high))
             return f"{point.title}: a reference between {low} and {high} {unit_sign(unit)}."
