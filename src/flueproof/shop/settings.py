@@ -133,7 +133,10 @@ AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_RESET_ON_SUCCESS = True
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_LOCKOUT_TEMPLATE = "frame/locked_out.html"
+AXES_LOCKOUT_CALLABLE = "flueproof.shop.frame.lock_out.locked_out"
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # the time that the page names holds
+# What a form with a wrong password held is noted with the attempt: never what was meant to become a password.
+AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "new", "again", "code"]
 AXES_HTTP_RESPONSE_CODE = 429
 AXES_IPWARE_PROXY_COUNT = 1 if os.environ.get("FLUEPROOF_PROXY") == "1" else None
 AXES_VERBOSE = False

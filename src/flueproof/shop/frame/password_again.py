@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from axes.helpers import get_client_ip_address
+from axes.utils import reset
 from django.contrib.auth import authenticate
 from django.http import HttpRequest
 
@@ -9,7 +11,7 @@ from flueproof.shop.records.models import Person
 
 
 def password_is_right(request: HttpRequest, password: str) -> bool:
-    """Return True when this is the signed-in person's password.
+    """Return True when this is the signed-in person's password; the wrong ones before it are then forgotten.
 
     After too many wrong ones the answer of the request becomes the lock-out page (429), also for the right one.
     """
@@ -17,4 +19,7 @@ def password_is_right(request: HttpRequest, password: str) -> bool:
     if not isinstance(person, Person) or not password:
         return False
     found = authenticate(request, username=person.username, password=password)
-    return found is not None and found.pk == person.pk
+    if found is None or found.pk != person.pk:
+        return False
+    reset(ip=get_client_ip_address(request), username=person.username)
+    return True

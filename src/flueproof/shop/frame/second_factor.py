@@ -33,6 +33,11 @@ def has_second_factor(person: Any) -> bool:
     return bool(TOTPDevice.objects.filter(user_id=person.pk, confirmed=True).exists())
 
 
+def begin_anew(person: Person) -> None:
+    """Forget a key that was shown and never confirmed; the next one shown is new."""
+    TOTPDevice.objects.filter(user=person, confirmed=False).delete()
+
+
 def begin(person: Person) -> TOTPDevice:
     """Return the device being set up, made new where there is none yet; it asks for nothing before it is confirmed."""
     device: TOTPDevice | None = TOTPDevice.objects.filter(user=person, confirmed=False).first()
