@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from django.urls import path
 
-from flueproof.shop.counter.views import job, job_acts, job_change, job_new, jobs, lists, reading, search
+from flueproof.shop.counter.views import job, job_acts, job_change, job_new, jobs, lists, search
+from flueproof.shop.counter.views.on_file import analyzer, cells, owner, parts, sale
 
 app_name = "counter"
 urlpatterns = [
@@ -21,6 +22,24 @@ urlpatterns = [
     path("jobs/<str:number>/note", job_acts.note, name="job-note"),
     path("owners/", lists.owners, name="owners"),
     path("analyzers/", lists.analyzers, name="analyzers"),
-    path("owners/<int:pk>", reading.owner, name="owner"),
-    path("analyzers/<int:pk>", reading.analyzer, name="analyzer"),
+    path("owners/new", owner.new, name="owner-new"),
+    path("owners/<int:pk>", owner.owner, name="owner"),
+    path("owners/<int:pk>/change", owner.change, name="owner-change"),
+    path("owners/<int:pk>/analyzers/new", analyzer.new, name="analyzer-new"),
+    path("owners/<int:pk>/people/new", parts.add, {"part": "person"}, name="person-new"),
+    path("owners/<int:pk>/people/<int:row>", parts.change, {"part": "person"}, name="person"),
+    path("owners/<int:pk>/people/<int:row>/remove", parts.remove, {"part": "person"}, name="person-remove"),
+    path("owners/<int:pk>/addresses/new", parts.add, {"part": "address"}, name="address-new"),
+    path("owners/<int:pk>/addresses/<int:row>", parts.change, {"part": "address"}, name="address"),
+    path("owners/<int:pk>/addresses/<int:row>/remove", parts.remove, {"part": "address"}, name="address-remove"),
+    path("analyzers/<int:pk>", analyzer.analyzer, name="analyzer"),
+    path("analyzers/<int:pk>/change", analyzer.change, name="analyzer-change"),
+    path("analyzers/<int:pk>/sold", sale.sold, name="analyzer-sold"),
+    path("analyzers/<int:pk>/cells/new", parts.add, {"part": "cell"}, name="cell-new"),
+    path("analyzers/<int:pk>/cells/<int:row>", parts.change, {"part": "cell"}, name="cell"),
+    path("analyzers/<int:pk>/cells/<int:row>/remove", parts.remove, {"part": "cell"}, name="cell-remove"),
+    path("analyzers/<int:pk>/cells/<int:row>/replace", cells.replace, name="cell-replace"),
+    path("analyzers/<int:pk>/due/new", parts.add, {"part": "due"}, name="due-new"),
+    path("analyzers/<int:pk>/due/<int:row>", parts.change, {"part": "due"}, name="due"),
+    path("analyzers/<int:pk>/due/<int:row>/remove", parts.remove, {"part": "due"}, name="due-remove"),
 ]

@@ -215,6 +215,14 @@ class TestDueDatesIso17025Clause7843:
         assert signed(visit).due_on is None
         assert not Obligation.objects.filter(analyzer=visit.job.analyzer).exists()
 
+    def test_a_sale_while_it_was_here_binds_the_new_owner_to_nothing(self, visit_of, signed):
+        visit = visit_of("healthy")
+        unit = Analyzer.objects.get(pk=visit.job.analyzer_id)
+        unit.owner = type(unit.owner).objects.create(name="Dune Stoves (invented)")
+        unit.save()
+        assert signed(visit).due_on == dt.date(2027, 10, 5)
+        assert not Obligation.objects.filter(analyzer=unit).exists()
+
     def test_several_obligations_each_by_its_own_rule(self, visit_of, signed):
         visit = visit_of("healthy")
         analyzer = Analyzer.objects.get(pk=visit.job.analyzer_id)

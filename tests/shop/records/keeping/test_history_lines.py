@@ -34,6 +34,23 @@ def test_people_of_an_owner_are_there_also_when_removed(owner):
         ("removed", "contact Ada Quay (invented)"),
         ("changed", "contact Ada Quay (invented)"),
     ]
+    assert lines[0].before == "Name: Ada Quay (invented), Phone: 555-0199, Email: ada@tidewater.example"
+    assert lines[2].after == "Name: Ada Quay (invented), Phone: 555-0100, Email: ada@tidewater.example"
+
+
+def test_gases_and_rules_stand_in_words(analyzer):
+    analyzer.profile = "three-cell-light-commercial"
+    analyzer.save()
+    lines = history_lines(analyzer, ["cells"])
+    assert {line.what for line in lines} == {"", "cell O₂ A1", "cell CO B7"}
+    assert "Gas: CO, Serial: B7, Fitted: 14 September 2022" in [line.after for line in lines]
+    (changed,) = [line for line in lines if line.field == "Profile"]
+    assert (changed.before, changed.after) == ("two cell residential", "three cell light commercial")
+
+
+def test_an_address_without_a_label_is_called_by_its_street(owner):
+    owner.addresses.get().delete()
+    assert history_lines(owner, ["addresses"])[0].what == "address 5 Quay Street"
 
 
 def test_a_cut_history_compares_its_oldest_line_with_the_row_before(owner):

@@ -1,4 +1,4 @@
-"""An analyzer, its cells, what is due for it."""
+"""An analyzer, its cells, what is due for it, its sale."""
 
 from __future__ import annotations
 
@@ -9,12 +9,15 @@ from typing import Any, ClassVar
 from django import forms
 
 from flueproof.analyzer.profile_reader import shipped_profile_names
-from flueproof.shop.counter.forms.controls import day_input, text_area
+from flueproof.papers.due import date_in_words
+from flueproof.shop.counter.forms.controls import day_input, not_to_come, text_area
+from flueproof.shop.records.issuing.obligations import next_due
+from flueproof.shop.records.keeping.field_words import GAS_WORDS, profile_in_words
 from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
-from flueproof.shop.records.models import Analyzer, Cell, Obligation
+from flueproof.shop.records.models import Analyzer, Cell, Obligation, Owner
 
-GASES = [("o2", "O₂"), ("co", "CO"), ("no", "NO"), ("no2", "NO₂"), ("so2", "SO₂"), ("co2", "CO₂"), ("h2", "H₂")]
+_THE_RULE = {"months", "rule", "last_done"}
 _MADE = re.compile(r"(\d{4})-(\d{2})(?:-(\d{2}))?")
 
 
@@ -39,18 +42,23 @@ class AnalyzerForm(VersionedModelForm):
         super().__init__(*args, **kwargs)
         names = dict.fromkeys([*shipped_profile_names(), self.instance.profile])
         self.fields["profile"] = forms.ChoiceField(
-            label="Service rules", choices=[(name, name.replace("-", " ")) for name in names]
+            label="Service rules", choices=[(name, profile_in_words(name)) for name in names]
         )
         self.order_fields(self.field_order)
+        self.likely: list[Analyzer] = []  # analyzers on file whose plates read alike
 
     def clean(self) -> dict[str, Any]:
-        """Refuse a new serial that looks like another on file until the plate was read again."""
+        """Refuse a new serial that is on file, or looks like another there until the plate was read again."""
         cleaned = super().clean() or {}
-        serial = cleaned.get("serial", "")
-        if serial and "serial" in self.changed_data and not cleaned.get("is_another"):
-            found = list(lookalikes_of(serial, besides=self.instance.pk))
-            if found:
-                self.add_error("serial", lookalikes_in_words(serial, found))
+        make, serial = cleaned.get("make", ""), cleaned.get("serial", "")
+        same = Analyzer.objects.filter(make=make, serial=serial).exclude(pk=self.instance.pk).select_related("owner")
+        self.likely = list(same)
+        if self.likely:
+            self.add_error("serial", f"{make} {serial} is on file already, of {self.likely[0].owner}.")
+        elif serial and "serial" in self.changed_data and not cleaned.get("is_another"):
+            self.likely = list(lookalikes_of(serial, besides=self.instance.pk))
+            if self.likely:
+                self.add_error("serial", lookalikes_in_words(serial, self.likely))
         return cleaned
 
 
@@ -63,7 +71,7 @@ class CellForm(VersionedModelForm):
         model = Cell
         fields = ("gas", "serial", "lot", "made", "fitted", "removed")
         widgets: ClassVar[dict[str, Any]] = {
-            "gas": forms.Select(choices=GASES),
+            "gas": forms.Select(choices=[*GAS_WORDS.items()]),
             "fitted": day_input(),
             "removed": day_input(),
         }
@@ -75,6 +83,14 @@ class CellForm(VersionedModelForm):
         if made and not _is_month_or_day(made):
             raise forms.ValidationError("Write the month as 2024-06, or the day as 2024-06-15.")
         return made
+
+    def clean_fitted(self) -> date | None:
+        """Refuse a day that has not come yet."""
+        return not_to_come(self.cleaned_data["fitted"])
+
+    def clean_removed(self) -> date | None:
+        """Refuse a day that has not come yet."""
+        return not_to_come(self.cleaned_data["removed"])
 
     def clean(self) -> dict[str, Any]:
         """Refuse a cell that came out before it went in."""
@@ -88,10 +104,44 @@ class CellForm(VersionedModelForm):
 class NewCellForm(CellForm):
     """The cell that goes in where another comes out; the gas stays, so it is not asked."""
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, old: Cell, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.old = old
         del self.fields["gas"], self.fields["removed"]
         self.fields["fitted"].required = True
+
+    def clean_fitted(self) -> date | None:
+        """Refuse a day before the old cell went in."""
+        day = super().clean_fitted()
+        if self.old.fitted and day and day < self.old.fitted:
+            raise forms.ValidationError(f"The old cell went in on {date_in_words(self.old.fitted)}, after that day.")
+        return day
+
+
+class SaleForm(VersionedModelForm):
+    """To whom an analyzer went, and who there agreed to what is due for it."""
+
+    agreed_by = forms.CharField(
+        label="Who of the new owner's agreed to the due dates",
+        max_length=120,
+        required=False,
+        help_text="Leave it empty when nobody did: what is due for this analyzer then ends. The history keeps it.",
+    )
+
+    class Meta:
+        """The owner alone; the list to choose from is a search beside the form."""
+
+        model = Analyzer
+        fields = ("owner",)
+        widgets: ClassVar[dict[str, Any]] = {"owner": forms.HiddenInput}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        choice: Any = self.fields["owner"]
+        choice.queryset = Owner.objects.filter(merged_into=None)
+        choice.error_messages |= {"invalid_choice": "This owner is not on file any more. Choose again."}
+        if not self.instance.obligations.exists():
+            del self.fields["agreed_by"]
 
 
 class ObligationForm(VersionedModelForm):
@@ -108,6 +158,9 @@ class ObligationForm(VersionedModelForm):
             "next_due": day_input(),
         }
         labels: ClassVar[dict[str, Any]] = {"months": "Every so many months", "rule": "Due"}
+        help_texts: ClassVar[dict[str, Any]] = {
+            "next_due": "Leave it empty: it follows from the last day it was done. Signing brings it forward."
+        }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -120,6 +173,24 @@ class ObligationForm(VersionedModelForm):
         if not 1 <= months <= 120:
             raise forms.ValidationError("Give a whole number of months from 1 to 120.")
         return months
+
+    def clean_agreed_on(self) -> date | None:
+        """Refuse a day that has not come yet."""
+        return not_to_come(self.cleaned_data["agreed_on"])
+
+    def clean_last_done(self) -> date | None:
+        """Refuse a day that has not come yet."""
+        return not_to_come(self.cleaned_data["last_done"])
+
+    def clean(self) -> dict[str, Any]:
+        """Let the next day follow from the last one where nobody typed another."""
+        cleaned = super().clean() or {}
+        changed = set(self.changed_data)
+        follows = not cleaned.get("next_due") or ("next_due" not in changed and bool(changed & _THE_RULE))
+        if not self.errors and cleaned.get("last_done") and follows:
+            rule = Obligation(**{name: cleaned[name] for name in ("months", "rule", "agreed_by")})
+            cleaned["next_due"] = next_due(rule, cleaned["last_done"])
+        return cleaned
 
 
 def _is_month_or_day(text: str) -> bool:

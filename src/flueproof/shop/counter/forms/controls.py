@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 
 from flueproof.shop.records.jobs.box import ENCLOSED
 
@@ -15,6 +17,13 @@ _LONGEST_THING = 60
 def day_input() -> forms.DateInput:
     """Return the control for a day; the browser shows it its own way and sends year, month, day."""
     return forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+def not_to_come(day: date | None) -> date | None:
+    """Return a day of something that was done. Raises: ValidationError for one that has not come yet."""
+    if day is not None and day > timezone.localdate():
+        raise forms.ValidationError("That day has not come yet.")
+    return day
 
 
 def text_area(rows: int = 3) -> forms.Textarea:

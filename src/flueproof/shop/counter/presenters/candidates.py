@@ -26,6 +26,17 @@ class Candidate:
 
 def candidates(text: str) -> list[Candidate]:
     """Return what a typed text may mean: analyzers first, then firms, each once."""
+    units, firms = _found(text)
+    return analyzers_as_candidates(units.values(), with_owner=True) + _as_owners(firms)
+
+
+def owners_as_candidates(text: str, besides: int) -> list[Candidate]:
+    """Return the firms that a typed text may mean, but the one with this key and those that were merged."""
+    firms = {pk: found for pk, found in _found(text)[1].items() if pk != besides and found[0].merged_into_id is None}
+    return _as_owners(firms)
+
+
+def _found(text: str) -> tuple[dict[int, Analyzer], dict[int, tuple[Owner, str]]]:
     units: dict[int, Analyzer] = {}
     firms: dict[int, tuple[Owner, str]] = {}
     for group in search(text, each=_EACH).groups:
@@ -37,8 +48,11 @@ def candidates(text: str) -> list[Candidate]:
                 firms.setdefault(row.pk, (row, "customer number " + row.number if row.number else ""))
             elif group.kind == CONTACT:
                 firms.setdefault(row.owner_id, (row.owner, f"{row.name} {row.phone}".strip()))
-    found = [Candidate("owner", pk, owner.name, fact) for pk, (owner, fact) in firms.items()]
-    return analyzers_as_candidates(units.values(), with_owner=True) + found
+    return units, firms
+
+
+def _as_owners(firms: dict[int, tuple[Owner, str]]) -> list[Candidate]:
+    return [Candidate("owner", pk, owner.name, fact) for pk, (owner, fact) in firms.items()]
 
 
 def analyzers_as_candidates(units: Iterable[Analyzer], *, with_owner: bool) -> list[Candidate]:

@@ -41,11 +41,13 @@ def update_obligations(job: Job, record: Record, chosen: Collection[int] | None)
     """Note this work at the obligations it fulfils and return them, changed.
 
     chosen: ids of the obligations, None for all of the analyzer. Where order and owner agreed to a due date and the
-    analyzer has no obligation yet, the agreed one is made. A later day that is already noted stays.
+    analyzer has no obligation yet, the agreed one is made, unless the analyzer was sold meanwhile. A later day that is
+    already noted stays.
     """
     done = work_dates(record)[1]
     rows = list(Obligation.objects.select_for_update().filter(analyzer=job.analyzer).order_by("id"))
-    if not rows and job.due_wanted and job.owner.due_agreed:
+    theirs = job.analyzer.owner_id == job.owner_id
+    if not rows and theirs and job.due_wanted and job.owner.due_agreed:
         months = job.owner.due_months
         rows = [
             Obligation(

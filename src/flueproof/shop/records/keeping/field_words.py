@@ -12,6 +12,7 @@ from django.utils import timezone
 from flueproof.papers.due import date_in_words
 
 EMPTY: Final = "(empty)"
+GAS_WORDS: Final = {"o2": "O₂", "co": "CO", "no": "NO", "no2": "NO₂", "so2": "SO₂", "co2": "CO₂", "h2": "H₂"}
 
 
 def moment_in_words(at: dt.datetime | None) -> str:
@@ -31,7 +32,21 @@ def in_words(field: Any, value: Any) -> str:
         return str(found) if found is not None else f"no. {value}"
     if field.choices:
         return str(dict(field.flatchoices).get(value, value))
+    if field.name == "gas":
+        return gas_in_words(value)
+    if field.name == "profile":
+        return profile_in_words(value)
     return plain_words(value)
+
+
+def gas_in_words(gas: str) -> str:
+    """Return a gas as people write it: "O₂" for "o2"; one that is not in the list as it stands."""
+    return GAS_WORDS.get(gas, gas)
+
+
+def profile_in_words(name: str) -> str:
+    """Return the name of a profile as people read it: "two cell residential"."""
+    return name.replace("-", " ")
 
 
 def plain_words(value: Any) -> str:

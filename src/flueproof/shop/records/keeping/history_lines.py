@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Final
 
-from flueproof.shop.records.keeping.field_words import EMPTY, in_words, kept_fields, label_of, moment_in_words
+from flueproof.shop.records.keeping.field_words import (
+    EMPTY,
+    gas_in_words,
+    in_words,
+    kept_fields,
+    label_of,
+    moment_in_words,
+)
 
 NOBODY: Final = "the program"
 _VERBS: Final = {"+": "added", "~": "changed", "-": "removed"}
@@ -15,7 +22,10 @@ _VERBS: Final = {"+": "added", "~": "changed", "-": "removed"}
 
 @dataclass(frozen=True, slots=True)
 class HistoryLine:
-    """One change: `field` is empty for a row added or removed as a whole; why: such as "import owners.csv"."""
+    """One change: `field` is empty for a row added or removed as a whole; why: such as "import owners.csv".
+
+    For a row that belongs to this one (a contact, a cell) and was added or removed, after or before hold all of it.
+    """
 
     at: datetime
     moment: str
@@ -59,8 +69,10 @@ def _lines_of(model: Any, wanted: dict[str, Any], kind: str, most: int) -> list[
 
 def _changes(model: Any, last: Any, entry: Any, kind: str, *, whole: bool) -> list[HistoryLine]:
     what = f"{kind} {_name_of(entry)}".strip() if kind else ""
-    if whole or entry.history_type == "-":
-        return [_line(entry, what, "", "", "" if kind else _name_of(entry))]
+    if entry.history_type == "-":
+        return [_line(entry, what, "", _all_of(model, entry) if kind else "", "")]
+    if whole:
+        return [_line(entry, what, "", "", _all_of(model, entry) if kind else _name_of(entry))]
     return [
         _line(entry, what, label_of(field), in_words(field, was), in_words(field, now))
         for field in kept_fields(model)
@@ -76,7 +88,7 @@ def _line(entry: Any, what: str, field: str, before: str, after: str) -> History
         verb=_VERBS[entry.history_type],
         what=what,
         field=field,
-        before=before if field else "",
+        before=before,
         after=after or (EMPTY if field else ""),
         why=entry.history_change_reason or "",
     )
@@ -84,7 +96,17 @@ def _line(entry: Any, what: str, field: str, before: str, after: str) -> History
 
 def _name_of(entry: Any) -> str:
     """Return how the row was called then: history rows carry the fields, not the methods."""
-    for name in ("name", "serial", "number", "label", "what", "code", "gas", "title"):
+    gas = gas_in_words(getattr(entry, "gas", ""))
+    for name in ("name", "serial", "number", "label", "what", "code", "title", "lines"):
         if text := getattr(entry, name, ""):
-            return str(text)
-    return ""
+            return f"{gas} {text}".strip()
+    return gas
+
+
+def _all_of(model: Any, entry: Any) -> str:
+    """Return all that stood in a row: "Phone: 555-0100, What for: office"; links to other rows are left out."""
+    return ", ".join(
+        f"{label_of(field)}: {in_words(field, value)}"
+        for field in kept_fields(model)
+        if not field.is_relation and (value := getattr(entry, field.attname)) not in (None, "", [])
+    )

@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 from django.db import models
 
 from flueproof.shop.records.keeping.audited import Audited
+from flueproof.shop.records.keeping.field_words import gas_in_words
 from flueproof.shop.records.keeping.plate_key import lookalike_key, plate_key
 from flueproof.shop.records.models.owner import Owner
 
@@ -69,7 +70,7 @@ class Cell(Audited):
 
     def __str__(self) -> str:
         """Return gas and serial."""
-        return f"{self.gas} cell {self.serial}".strip()
+        return f"{gas_in_words(self.gas)} cell {self.serial}".strip()
 
 
 class Obligation(Audited):

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from flueproof.shop.records.jobs.cell_change import CellGoneError, replace_cell
+from flueproof.shop.records.filing.cell_change import CellGoneError, replace_cell
 from flueproof.shop.records.models import Cell
 
 DAY = dt.date(2026, 11, 25)

@@ -1,0 +1,1 @@
+"""What is on file: parts of owners and analyzers that are added, replaced and removed, an analyzer that is sold."""
