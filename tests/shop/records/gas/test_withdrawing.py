@@ -3,8 +3,9 @@
 import json
 
 import pytest
+from django.db import connection
 
-from flueproof.shop.records.gas.withdrawing import NoReasonError, judged_by, withdraw
+from flueproof.shop.records.gas.withdrawing import NoReasonError, judged_by, taken_in, withdraw
 from flueproof.shop.records.models import Webhook, WebhookDelivery
 from flueproof.shop.records.visits.events import add_reference
 from flueproof.shop.records.visits.opening import open_visit
@@ -61,3 +62,12 @@ def test_without_a_reason_nothing_is_withdrawn(people, now, db):
         withdraw(gas, "  ", people["signer"], now)
     gas.refresh_from_db()
     assert gas.state == "in-use"
+
+
+def test_the_visits_are_asked_by_an_index_and_not_by_reading_every_record(visit, people, now):
+    gas = make_cylinder("CYL-0007")
+    add_reference(visit, gas, people["technician"], now)
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor:
+            cursor.execute("SET LOCAL enable_seqscan = off")  # it would read a table as small as this one whole
+    assert "visits_by_reference" in taken_in(gas).explain()

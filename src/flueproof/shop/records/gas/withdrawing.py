@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from flueproof.shop.records.access.outbox import tell
+from flueproof.shop.records.keeping.json_text import IdInJson
 from flueproof.shop.records.models import BenchEvent, Job, Paper, Person, Reference, Visit
 from flueproof.shop.records.visits.projection import REFERENCE
 
@@ -48,20 +49,9 @@ def withdraw(reference: Reference, why: str, by: Person, now: datetime) -> Refer
 
 
 def judged_by(reference: Reference) -> list[JudgedVisit]:
-    """Return every visit whose bench record holds the reference, the newest first, each once.
-
-    The rows of a bench record are canonical JSON with sorted keys, so the code stands last in a reference's row.
-    """
-    ending = f'"id":{json.dumps(reference.code, ensure_ascii=False)}}}'
-    events = (
-        BenchEvent.objects.filter(kind=REFERENCE, body__endswith=ending)
-        .select_related("visit__job__owner", "visit__job__analyzer")
-        .order_by("id")
-    )
+    """Return every visit whose bench record holds the reference, the newest first, each once."""
     first: dict[int, BenchEvent] = {}
-    for event in events:
-        if json.loads(event.body)["id"] != reference.code:  # SQLite compares without regard to case
-            continue
+    for event in taken_in(reference).select_related("visit__job__owner", "visit__job__analyzer").order_by("id"):
         first.setdefault(event.visit_id, event)
     papers: dict[int, list[Paper]] = {}
     for paper in Paper.objects.filter(visit_id__in=first).order_by("id"):
@@ -70,3 +60,8 @@ def judged_by(reference: Reference) -> list[JudgedVisit]:
         JudgedVisit(event.visit, event.visit.job, event.at, tuple(papers.get(key, ())))
         for key, event in sorted(first.items(), key=lambda item: item[1].pk, reverse=True)
     ]
+
+
+def taken_in(reference: Reference) -> QuerySet[BenchEvent]:
+    """Return the rows of all bench records that hold the reference, asked by their own index."""
+    return BenchEvent.objects.annotate(code=IdInJson("body")).filter(kind=REFERENCE, code=reference.code)

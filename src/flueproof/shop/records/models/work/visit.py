@@ -7,6 +7,7 @@ from typing import ClassVar
 from django.conf import settings
 from django.db import models
 
+from flueproof.shop.records.keeping.json_text import IdInJson
 from flueproof.shop.records.models.job import Job
 from flueproof.shop.records.models.reference import Reference
 from flueproof.shop.records.models.shop import Station
@@ -59,6 +60,9 @@ class BenchEvent(models.Model):
         constraints: ClassVar = [
             models.UniqueConstraint(fields=("visit", "position"), name="one_event_per_position"),
             models.UniqueConstraint(fields=("source", "source_sequence"), name="no_event_twice"),
+        ]
+        indexes: ClassVar = [
+            models.Index(IdInJson("body"), name="visits_by_reference", condition=models.Q(kind="reference"))
         ]
 
     def __str__(self) -> str:

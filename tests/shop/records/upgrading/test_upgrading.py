@@ -1,0 +1,205 @@
+"""The data of every release so far come up to today's tables whole: rows, chains, papers, guards, search.
+
+A release adds its own file to this folder (what `flueproof backup` writes of a shop like the one of
+make_first_release.py); every file is loaded into tables of its time and brought up to date by what `serve` does.
+"""
+
+import json
+import os
+import zipfile
+from pathlib import Path
+
+import pytest
+from django.core.management import call_command
+from django.db import connection
+from django.db.migrations.recorder import MigrationRecorder
+
+from flueproof.shop.serving.errors import NewerDataError
+from flueproof.shop.serving.preparing import bring_up_to_date
+from shop.conftest import PASSWORD
+from shop.records.upgrading.at_a_release import rows_of
+from shop.serving import RunningShop, own_database
+
+RELEASES = sorted(Path(__file__).parent.glob("*.zip"))
+TESTS = Path(__file__).resolve().parents[3]
+LOAD = """
+import sys
+from shop.records.upgrading.at_a_release import load
+load(sys.argv[1])
+"""
+UPGRADE = """
+from flueproof.shop.serving.preparing import bring_up_to_date
+print(bring_up_to_date(), bring_up_to_date())
+"""
+ROWS = """
+import json, sys
+from shop.records.upgrading.at_a_release import rows_now
+print(json.dumps(rows_now(sys.argv[1:])))
+"""
+SHAPE = """
+import json
+from shop.records.upgrading.at_a_release import shape
+print(json.dumps(shape()))
+"""
+STATE = """
+import json, sys
+from django.apps import apps
+from django.db import DatabaseError, connection, models, transaction
+from django.test import Client
+from django.utils import timezone
+from flueproof.shop.records.finding.searching import search
+from flueproof.shop.records.issuing.verifying import verify_paper
+from flueproof.shop.records.keeping.append_only import APPEND_ONLY_TABLES, missing_triggers
+from flueproof.shop.records.models import *
+from flueproof.shop.records.visits.chain import broken_links
+from flueproof.shop.records.visits.events import add_step
+from flueproof.shop.records.visits.judged import judged
+
+def refused(verb, table):
+    column = connection.introspection.get_table_description(connection.cursor(), table)[1].name
+    said = {"update": f'UPDATE {table} SET "{column}" = "{column}"', "delete": f"DELETE FROM {table}"}[verb]
+    try:
+        with transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute(said)
+            return cursor.rowcount == 0
+    except DatabaseError as error:
+        return "append-only" in str(error)
+
+vale = Person.objects.get(username="technician")
+visits = list(Visit.objects.order_by("pk"))
+out = {
+    "broken": [line for visit in visits for line in broken_links(visit)],
+    "papers": {
+        paper.number: [finding.what for finding in verify_paper(paper, None, timezone.now()) if finding.agrees is False]
+        for paper in Paper.objects.all()
+    },
+    "missing": missing_triggers(connection),
+    "not refused": [
+        f"{verb} {table}"
+        for table in APPEND_ONLY_TABLES
+        for verb in ("update", "delete")
+        if not refused(verb, table)
+    ],
+    "found": {
+        text: sorted({hit.kind for group in search(text).groups for hit in group.hits})
+        for text in ("tidewater", "O5-0204", "555-0100", "J-2026-00042", "CYL-CO", "FP-2026-00001")
+    },
+    "read": [judged(visit).tree["job"] == visit.job.number for visit in visits],
+}
+with transaction.atomic():
+    step = add_step(visits[-1], {"kind": "note", "text": "after the upgrade"}, vale, timezone.now())
+    out["goes on"] = [step.position == visits[-1].events.count(), broken_links(visits[-1])]
+    before = max(Owner.objects.values_list("pk", flat=True))
+    out["numbers go on"] = Owner.objects.create(name="New (invented)").pk > before
+    transaction.set_rollback(True)
+answer = Client(headers={"host": "localhost"}).post("/sign-in", {"username": "technician", "password": sys.argv[1]})
+out["signs in"] = answer.status_code == 302
+print(json.dumps(out))
+"""
+
+
+@pytest.fixture(scope="module")
+def empty_place(tmp_path_factory):
+    """Return a function that gives a place of its own, removed at the end."""
+    opened = []
+
+    def place():
+        folder = tmp_path_factory.mktemp("place")
+        (folder / "data").mkdir()
+        away = ("DJANGO_SETTINGS_MODULE", "COV_CORE_SOURCE", "COV_CORE_CONFIG", "COV_CORE_DATAFILE")
+        base = {name: value for name, value in os.environ.items() if name not in away}
+        base |= {"FLUEPROOF_DATA": str(folder / "data"), "PYTHONPATH": str(TESTS)}
+        context = own_database(base)
+        opened.append(context)
+        return RunningShop(folder, context.__enter__(), 0)
+
+    yield place
+    for context in opened:
+        context.__exit__(None, None, None)
+
+
+@pytest.fixture(scope="module", params=RELEASES, ids=lambda path: path.stem)
+def release(request):
+    return request.param
+
+
+@pytest.fixture(scope="module")
+def upgraded(release, empty_place):
+    """The data of a release, brought up to today's tables the way `serve` does it."""
+    place = empty_place()
+    place.python(LOAD, str(release))
+    assert place.python(UPGRADE).split() == ["True", "False"]
+    return place
+
+
+@pytest.fixture(scope="module")
+def state(upgraded):
+    return json.loads(upgraded.python(STATE, PASSWORD))
+
+
+def test_there_is_a_file_of_the_first_release():
+    with zipfile.ZipFile(RELEASES[0]) as archive:
+        schema = json.loads(archive.read("manifest.json"))["schema"]
+    assert [name for name in schema if name.startswith("records/")] == ["records/0001_initial"]
+
+
+def test_every_row_is_there_with_every_value(release, upgraded):
+    before = rows_of(release)
+    now = json.loads(upgraded.python(ROWS, *before))
+    assert len(before) > 45
+    for label, rows in before.items():
+        kept = [{column: row[column] for column in rows[0]} for row in now[label]]
+        assert kept == rows, label
+
+
+def test_every_chain_of_hashes_holds(state):
+    assert state["broken"] == []
+
+
+def test_every_paper_is_still_what_was_signed(state):
+    assert state["papers"] == {"FP-2026-00001": []}
+
+
+def test_what_was_recorded_is_guarded_again(state):
+    assert (state["missing"], state["not refused"]) == ([], [])
+
+
+def test_the_search_finds_what_the_release_put_in(state):
+    assert state["found"] == {
+        "tidewater": ["contact", "owner"],
+        "O5-0204": ["analyzer"],
+        "555-0100": ["contact"],
+        "J-2026-00042": ["job"],
+        "CYL-CO": ["reference"],
+        "FP-2026-00001": ["paper"],
+    }
+
+
+def test_every_visit_can_be_read_and_goes_on(state):
+    assert state["read"] == [True, True]
+    assert state["goes on"] == [True, []]
+    assert state["numbers go on"]
+
+
+def test_a_person_of_then_signs_in(state):
+    assert state["signs in"]
+
+
+def test_the_tables_are_those_of_a_new_shop(upgraded, empty_place):
+    new = empty_place()
+    new.python(UPGRADE)
+    old_shape, new_shape = (json.loads(place.python(SHAPE)) for place in (upgraded, new))
+    assert old_shape.keys() == new_shape.keys()
+    for table, shape in new_shape.items():
+        assert old_shape[table] == shape, table
+
+
+def test_no_change_of_a_model_lacks_its_migration(db):
+    call_command("makemigrations", check=True, dry_run=True, verbosity=0)
+
+
+def test_an_older_program_leaves_newer_data_alone(db):
+    MigrationRecorder(connection).record_applied("records", "9999_of_next_year")
+    with pytest.raises(NewerDataError, match="9999_of_next_year") as refusal:
+        bring_up_to_date()
+    assert "restore a backup" in refusal.value.remedy
