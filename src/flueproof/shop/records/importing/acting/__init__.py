@@ -1,0 +1,1 @@
+"""Doing an import and taking it back."""
