@@ -42,12 +42,16 @@ class RunningShop:
         assert done.returncode == 0, done.stderr[-4000:]
         return done.stdout
 
-    def start(self):
+    def start(self, workers=1):
         """Start the server and wait until it answers."""
         log = (self.folder / "serve.log").open("a")
         command = [sys.executable, "-m", "flueproof.cli", "serve", "--data", str(self.folder / "data"), "--port"]
         self.process = subprocess.Popen(
-            [*command, str(self.port)], env=self.environment, stdout=log, stderr=log, start_new_session=True
+            [*command, str(self.port), "--workers", str(workers)],
+            env=self.environment,
+            stdout=log,
+            stderr=log,
+            start_new_session=True,
         )
         log.close()
         self.wait()
@@ -63,6 +67,15 @@ class RunningShop:
                     return
             time.sleep(0.05)
         raise AssertionError("the server did not answer: " + (self.folder / "serve.log").read_text()[-4000:])
+
+    @contextlib.contextmanager
+    def beside(self, workers=1):
+        """Serve the same data with a second server at a port of its own, as a second `flueproof serve` would."""
+        other = RunningShop(self.folder, self.environment, free_port())
+        try:
+            yield other.start(workers)
+        finally:
+            other.kill()
 
     def kill(self, how=signal.SIGKILL):
         """Kill the server with all its processes, as a pulled plug would."""

@@ -32,6 +32,20 @@ def _build_demo(say: Callable[[str], None]) -> None:
     say(f"Sign in as {people}; the password of all is {DEMO_PASSWORD}")
 
 
+def let_go_of_the_database() -> None:
+    """Close every connection and every pool of them, before workers are forked.
+
+    A worker that inherits an open line to PostgreSQL reads answers meant for another one, and a pool whose threads
+    stayed behind in this process never grows there.
+    """
+    from django.db import connections  # noqa: PLC0415 -- after set_up_django
+
+    for line in connections.all(initialized_only=True):
+        line.close()
+        if hasattr(line, "close_pool"):
+            line.close_pool()
+
+
 def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]) -> None:
     """Prepare everything and serve until stopped.
 
@@ -53,7 +67,7 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
         _build_demo(say)
     if not Person.objects.filter(is_active=True).exclude(role="owner").exists():
         say("Nobody can sign in yet. In another window: flueproof person add NAME --role manager")
-    connections.close_all()
+    let_go_of_the_database()
     say(f"Flueproof is ready at {place.address} (stop with Ctrl-C)")
     if opens and not os.environ.get("CI"):
         threading.Timer(1.0, webbrowser.open, (place.address,)).start()

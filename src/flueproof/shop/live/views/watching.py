@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from asgiref.sync import sync_to_async
+from django.db import connections
 from django.http import HttpRequest, HttpResponse, JsonResponse, StreamingHttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -26,7 +28,12 @@ def panel(request: HttpRequest, visit: int) -> HttpResponse:
 
 @requires("see-jobs")
 async def events(request: HttpRequest, visit: int) -> StreamingHttpResponse:
-    """Stream what is new at a visit as server-sent events."""
+    """Stream what is new at a visit as server-sent events.
+
+    The connection on which the right was looked up is given back first: the request would hold it as long as it lasts,
+    and a dozen screens would leave none for anybody else.
+    """
+    await sync_to_async(connections.close_all)()
     answer = StreamingHttpResponse(
         stream_of(visit, large=request.GET.get("large") == "yes"), content_type="text/event-stream"
     )

@@ -12,6 +12,13 @@ from django.db import connection
 from flueproof.shop.records.visits.news.waking import CHANNEL, wake, wake_all
 
 _RETRY_S: Final = 1.0
+# A line that died without a word (a switch, a sleeping machine) is found out within a minute, not within hours.
+_ALIVE: Final[dict[str, Any]] = {
+    "keepalives": 1,
+    "keepalives_idle": 30,
+    "keepalives_interval": 10,
+    "keepalives_count": 3,
+}
 _log = logging.getLogger(__name__)
 _starting = threading.Lock()
 _thread: threading.Thread | None = None
@@ -32,7 +39,8 @@ def listen_if_needed() -> None:
 def _parameters() -> dict[str, Any]:
     settings = connection.settings_dict
     named = {"dbname": "NAME", "user": "USER", "password": "PASSWORD", "host": "HOST", "port": "PORT"}
-    return {ours: settings[theirs] for ours, theirs in named.items() if settings.get(theirs)}
+    given = {ours: settings[theirs] for ours, theirs in named.items() if settings.get(theirs)}
+    return {**given, **_ALIVE, "application_name": "flueproof live"}
 
 
 def _listen(parameters: dict[str, Any]) -> None:
@@ -41,7 +49,7 @@ def _listen(parameters: dict[str, Any]) -> None:
 
     while True:
         try:
-            with psycopg.connect(**parameters, autocommit=True, application_name="flueproof live") as door:
+            with psycopg.connect(**parameters, autocommit=True) as door:
                 door.execute(f"LISTEN {CHANNEL}")
                 wake_all()
                 for notice in door.notifies():
