@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from flueproof.shop.counter.views import job, job_acts, job_change, job_new, jobs, lists, search
+from flueproof.shop.counter.views import import_acts, importing, job, job_acts, job_change, job_new, jobs, lists, search
 from flueproof.shop.counter.views.on_file import analyzer, cells, owner, parts, sale
 
 app_name = "counter"
@@ -20,6 +20,13 @@ urlpatterns = [
     path("jobs/<str:number>/release", job_acts.release_job, name="job-release"),
     path("jobs/<str:number>/hand-out", job_acts.hand_out_job, name="job-hand-out"),
     path("jobs/<str:number>/note", job_acts.note, name="job-note"),
+    path("import/", importing.imports, name="import"),
+    path("import/<int:pk>", importing.import_run, name="import-run"),
+    path("import/<int:pk>/columns", importing.columns, name="import-columns"),
+    path("import/<int:pk>/choose", import_acts.choose, name="import-choose"),
+    path("import/<int:pk>/do", import_acts.do, name="import-do"),
+    path("import/<int:pk>/undo", import_acts.undo, name="import-undo"),
+    path("import/<int:pk>/problems.csv", import_acts.problems, name="import-problems"),
     path("owners/", lists.owners, name="owners"),
     path("analyzers/", lists.analyzers, name="analyzers"),
     path("owners/new", owner.new, name="owner-new"),

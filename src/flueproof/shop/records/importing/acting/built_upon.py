@@ -72,7 +72,7 @@ def in_words(run: ImportRun, found: Standing) -> list[str]:
 
 
 def _within(field_name: str, spans: list[list[int]]) -> Q:
-    return reduce(or_, (Q(**{f"{field_name}__range": (first, last)}) for first, last in spans))
+    return reduce(or_, (Q(**{f"{field_name}__gte": first, f"{field_name}__lte": last}) for first, last in spans))
 
 
 def _note_what_leads_here(run: ImportRun, name: str, found: Standing) -> None:
