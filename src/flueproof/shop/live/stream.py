@@ -17,7 +17,7 @@ from flueproof.shop.live.presenters.state import state_of
 from flueproof.shop.records.visits.news.listening import listen_if_needed
 from flueproof.shop.records.visits.news.waking import watch
 
-LEAST_GAP_S: Final = 1.0  # a picture a second is enough for any eye at the bench
+LEAST_GAP_S: Final = 0.5  # a reading a second is shown as it comes; what comes faster shares a picture
 QUIET_S: Final = 15.0  # a sign of life, and a look whether something came from outside this process
 LONGEST_S: Final = 600.0  # then the browser connects anew, and its right to see this is asked again
 

@@ -11,7 +11,7 @@ from flueproof.papers.content.display import name_of, unit_sign
 from flueproof.shop.live.presenters.channel import ChannelView, channel_view
 from flueproof.shop.live.presenters.words import KINDS, PHASES, PLACES
 from flueproof.shop.records.models import Application
-from flueproof.shop.records.visits.looks.of_application import TAKEN_BACK, gas_on_s, is_typed
+from flueproof.shop.records.visits.looks.of_application import TAKEN_BACK, gas_on_s, typed_rows
 from flueproof.shop.records.visits.looks.trend import all_enough, trends_of
 from flueproof.shop.records.visits.looks.words import as_displayed, read_back
 
@@ -62,16 +62,13 @@ class Panel:
 
 def panel_of(application: Application, now: datetime, *, large: bool = False) -> Panel:
     """Return the panel of an application; large: pictures for the second screen."""
+    key = news_key(application)  # before anything else is read: what comes in meanwhile is news again
     profile = shipped_profile(application.visit.job.analyzer.profile)
     trends = trends_of(application)
     size = {"width_pt": 420.0, "height_pt": 170.0} if large else {}
     plan = application.plan
     marks = marks_of(profile)
     cells = _typed_cells(application)
-    last = application.readings.order_by("-id").values_list("pk", flat=True).first() or 0
-    on_ms = None
-    if application.gas_on_at is not None:
-        on_ms = max(0, int((now - application.gas_on_at).total_seconds() * 1000))
     path = plan.get("path") or {}
     return Panel(
         application=application,
@@ -80,7 +77,7 @@ def panel_of(application: Application, now: datetime, *, large: bool = False) ->
         place=PLACES.get(path.get("feed", ""), "") + (", shop's probe" if path.get("probe") == "shop" else ""),
         cylinder=str(application.reference.code) if application.reference is not None else "",
         title=application.reference.title if application.reference is not None else "",
-        on_for_ms=on_ms,
+        on_for_ms=on_for_ms(application, now),
         start_words="Gas on" if plan["kind"] in {"test-gas", "swap-test"} else "Start",
         marks=marks,
         rows=tuple(_row(mark, plan["channels"], profile, cells) for mark in marks),
@@ -88,8 +85,21 @@ def panel_of(application: Application, now: datetime, *, large: bool = False) ->
         captured=bool(trends) and all(not one.typed for one in trends),
         any_typed=any(value for value, _, _ in cells.values()),
         enough=all_enough(trends),
-        key=f"{application.pk}-{last}-{on_ms is not None}-{application.ended}",
+        key=key,
     )
+
+
+def news_key(application: Application) -> str:
+    """Return what changes with all that a panel shows but the time: its newest reading, whether gas is on, its end."""
+    last = application.readings.order_by("-id").values_list("pk", flat=True).first() or 0
+    return f"{application.pk}-{last}-{application.gas_on_at is not None}-{application.ended}"
+
+
+def on_for_ms(application: Application, now: datetime) -> int | None:
+    """Return the time since gas on [ms], None before it."""
+    if application.gas_on_at is None:
+        return None
+    return max(0, int((now - application.gas_on_at).total_seconds() * 1000))
 
 
 def marks_of(profile: Profile) -> tuple[int, ...]:
@@ -103,8 +113,8 @@ def _typed_cells(application: Application) -> dict[tuple[str, int], tuple[str, s
     on = gas_on_s(application) or 0.0
     steps = {one["channel"]: one["step"] for one in application.plan["channels"]}
     cells: dict[tuple[str, int], tuple[str, str, str]] = {}
-    for row in application.readings.order_by("id"):
-        if is_typed(row) and row.t_s is not None and row.channel in steps:
+    for row in typed_rows(application):
+        if row.t_s is not None and row.channel in steps:
             step = row.step or steps[row.channel]
             gone = row.shown == TAKEN_BACK
             value = "" if gone else as_displayed(row.shown, step).replace("−", "-")

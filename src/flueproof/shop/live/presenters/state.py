@@ -5,20 +5,21 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from django.core.cache import cache
 from django.template.loader import render_to_string
 
-from flueproof.shop.live.presenters.panel import Panel, panel_of
-from flueproof.shop.records.models import Visit
+from flueproof.shop.live.presenters.panel import Panel, news_key, on_for_ms, panel_of
+from flueproof.shop.records.models import Application, Visit
 from flueproof.shop.records.visits.applications import running
+from flueproof.shop.records.visits.made_once import made_once
 
 _SECONDS = 60
 
 
 def state_of(visit_pk: int, now: datetime, *, large: bool = False) -> dict[str, Any]:
-    """Return {"key", "running", "on_for_ms", "enough", "html", "cells"}; the drawing is made once for each news.
+    """Return {"key", "running", "on_for_ms", "enough", "captured", "html", "cells"}.
 
-    large: as the second screen shows it; key: the same as long as nothing is new.
+    large: as the second screen shows it; key: the same as long as nothing is new. All but the time is made once for
+    each news, whoever asks and however many do.
     """
     application = running(Visit(pk=visit_pk))
     if application is None:
@@ -32,19 +33,19 @@ def state_of(visit_pk: int, now: datetime, *, large: bool = False) -> dict[str, 
             "cells": [],
             "on_for_ms": None,
         }
+    key = news_key(application)
+    name = f"live-state-{application.pk}-{large}"
+    drawn = made_once(name, key, lambda: _drawn(application, now, large=large), _SECONDS)
+    return {**drawn, "key": key, "on_for_ms": on_for_ms(application, now)}
+
+
+def _drawn(application: Application, now: datetime, *, large: bool) -> dict[str, Any]:
     panel = panel_of(application, now, large=large)
-    key = f"live-state-{panel.key}-{large}"
-    html = cache.get(key)
-    if html is None:
-        html = render_to_string("live/trace.html", {"panel": panel, "large": large})
-        cache.set(key, html, _SECONDS)
     return {
-        "key": panel.key,
         "running": application.pk,
-        "on_for_ms": panel.on_for_ms,
         "enough": panel.enough,
         "captured": panel.captured,
-        "html": html,
+        "html": render_to_string("live/trace.html", {"panel": panel, "large": large}),
         "cells": _cells(panel),
     }
 

@@ -8,13 +8,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from django.core.cache import cache
-
 from flueproof.analyzer.profile import Profile
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.bench.errors import BenchError
 from flueproof.bench.judge.judge import Examination, examine_record
-from flueproof.bench.judgement import Judgement
+from flueproof.bench.judgement import RULES_VERSION, Judgement
 from flueproof.bench.next_test.gases import litres_spent
 from flueproof.bench.next_test.proposal import Proposal
 from flueproof.bench.next_test.proposing import next_test
@@ -22,11 +20,10 @@ from flueproof.bench.record.reader import record_from_json
 from flueproof.bench.record.record import Record
 from flueproof.shop.records.gas.admitting import condition_of
 from flueproof.shop.records.models import Reference, Visit
+from flueproof.shop.records.visits.made_once import made_once
 from flueproof.shop.records.visits.projection import PROBE_STEP, record_tree
 from flueproof.shop.records.visits.rules.phase import phase_of
 from flueproof.shop.records.visits.rules.skipping import without_skipped
-
-_SECONDS = 3600
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +58,9 @@ def judged(visit: Visit, day: date | None = None) -> Judged:
     position, last_hash, at = last or (0, "", visit.opened_at)
     rack = list(Reference.objects.filter(state="in-use"))
     standing = hashlib.sha256(repr([(one.pk, one.version) for one in rack]).encode()).hexdigest()[:16]
-    key = f"judged-{visit.pk}-{last_hash}-{visit.budget_l}-{standing}-{day or at.date()}"
-    found: Judged | None = cache.get(key)
-    if found is None:
-        found = _judge(visit, position, last_hash, rack, day or at.date())
-        cache.set(key, found, _SECONDS)
-    return found
+    on = day or at.date()
+    state = f"{last_hash}-{RULES_VERSION}-{visit.budget_l}-{standing}"
+    return made_once(f"judged-{visit.pk}-{on}", state, lambda: _judge(visit, position, last_hash, rack, on))
 
 
 def _judge(visit: Visit, position: int, last_hash: str, rack: list[Reference], day: date) -> Judged:

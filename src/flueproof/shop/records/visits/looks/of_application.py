@@ -4,13 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
-from flueproof.shop.records.models import Application, Reading
+from flueproof.shop.records.models import Application
 
 TAKEN_BACK: Final = ""  # a typed field that was emptied again; a blank display is typed as ----
 FILED: Final = "file:"  # how the source of readings from a logger's file begins
 _LEAD_S: Final = 30.0  # looks so long before gas on still tell the reading before the step (own choice)
+
+
+class Row(NamedTuple):
+    """What a reading's row says of the display; a trace has hundreds, so no more of each is fetched."""
+
+    pk: int
+    channel: str
+    unit: str
+    step: float | None
+    shown: float | str
+    t_s: float | None
+    photo: str
+    station_id: int | None
+    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +47,20 @@ def looks_of(application: Application) -> list[ChannelLooks]:
     stay in the table). Where an agent or a file gave at least as many looks at a channel as were typed, they are the
     trace and the typed ones stand beside it.
     """
-    rows = list(application.readings.order_by("id"))
+    rows = [Row(*row) for row in application.readings.order_by("id").values_list(*Row._fields)]
     order = [one["channel"] for one in application.plan.get("channels", [])]
     names = order + sorted({row.channel for row in rows} - set(order))
     kept = [_of_channel(name, [row for row in rows if row.channel == name]) for name in names]
     return [one for one in kept if one is not None]
 
 
-def _of_channel(channel: str, rows: list[Reading]) -> ChannelLooks | None:
+def typed_rows(application: Application) -> list[Row]:
+    """Return what a person typed, in the order it came."""
+    rows = application.readings.filter(station=None).order_by("id").values_list(*Row._fields)
+    return [row for row in (Row(*one) for one in rows) if is_typed(row)]
+
+
+def _of_channel(channel: str, rows: list[Row]) -> ChannelLooks | None:
     typed = _typed(row for row in rows if is_typed(row))
     traced = [row for row in rows if not is_typed(row) and row.t_s is not None and row.t_s >= 0]
     chosen, by_hand = (traced, False) if traced and len(traced) >= len(typed) else (typed, True)
@@ -60,13 +80,13 @@ def _of_channel(channel: str, rows: list[Reading]) -> ChannelLooks | None:
     )
 
 
-def is_typed(row: Reading) -> bool:
+def is_typed(row: Row) -> bool:
     """Return whether a person typed it: what an agent sends carries its station, a file's readings their source."""
     return row.station_id is None and not row.source.startswith(FILED)
 
 
-def _typed(rows: Iterable[Reading]) -> list[Reading]:
-    last: dict[float | None, Reading] = {}
+def _typed(rows: Iterable[Row]) -> list[Row]:
+    last: dict[float | None, Row] = {}
     for row in rows:
         last[row.t_s] = row
     return [row for row in last.values() if row.shown != TAKEN_BACK]

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from django.core.cache import cache
 
 from flueproof.analyzer.profile import Channel, Profile
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.analyzer.units import difference_from_core, from_core
 from flueproof.bench.judge.phases import with_owner_limits
+from flueproof.bench.record.reader import record_from_json
 from flueproof.readings.errors import ReadingsError, ShownError
 from flueproof.readings.floor import floored
 from flueproof.readings.settled import SettledValue
@@ -21,10 +21,10 @@ from flueproof.readings.stopping import K, Stop, may_stop
 from flueproof.shop.records.models import Application
 from flueproof.shop.records.visits.looks.of_application import ChannelLooks, gas_on_s, looks_of
 from flueproof.shop.records.visits.looks.target import Aim, aim_of
-from flueproof.shop.records.visits.projection import record_of, record_tree
+from flueproof.shop.records.visits.made_once import made_once
+from flueproof.shop.records.visits.projection import record_tree
 
 _LARGE_LIMIT_SHARE = 0.05  # of the reference, where a channel has no limit: settled enough to be written down
-_SECONDS = 900
 _LOOKS_DRAWN = 600
 
 
@@ -64,12 +64,9 @@ def trends_of(application: Application) -> list[Trend]:
     """Return the trends of a running application's channels, in the order of its plan; computed once for each state."""
     last = application.readings.order_by("-id").values_list("pk", flat=True).first() or 0
     on = application.gas_on_at.timestamp() if application.gas_on_at is not None else "off"
-    key = f"trend-{application.pk}-{last}-{on}-{application.ended}"
-    found: list[Trend] | None = cache.get(key)
-    if found is None:
-        found = _trends(application)
-        cache.set(key, found, _SECONDS)
-    return found
+    grown = application.visit.events.order_by("-position").values_list("position", flat=True).first() or 0
+    state = f"{last}-{on}-{application.ended}-{grown}"
+    return made_once(f"trends-{application.pk}", state, lambda: _trends(application))
 
 
 def all_enough(trends: list[Trend]) -> bool:
@@ -79,11 +76,11 @@ def all_enough(trends: list[Trend]) -> bool:
 
 def _trends(application: Application) -> list[Trend]:
     profile = shipped_profile(application.visit.job.analyzer.profile)
-    record = record_of(application.visit)
-    if record is not None:
-        profile = with_owner_limits(record, profile)
+    tree = record_tree(application.visit)
+    if tree["steps"]:
+        profile = with_owner_limits(record_from_json(tree), profile)
     on_s = gas_on_s(application)
-    first = _first_at_feed(application)
+    first = _first_at_feed(application, tree["steps"])
     looks = {one.channel: one for one in looks_of(application)}
     return [
         _trend(application, planned, looks.get(planned["channel"]), profile, on_s, first=first)
@@ -92,12 +89,12 @@ def _trends(application: Application) -> list[Trend]:
     ]
 
 
-def _first_at_feed(application: Application) -> bool:
+def _first_at_feed(application: Application, steps: list[dict[str, Any]]) -> bool:
     """Return whether this application shows the response time: the first at its feed in its phase."""
     plan = application.plan
     same = ("kind", "phase", "path")
     return plan["kind"] == "test-gas" and not any(
-        all(step.get(name) == plan.get(name) for name in same) for step in record_tree(application.visit)["steps"]
+        all(step.get(name) == plan.get(name) for name in same) for step in steps
     )
 
 
