@@ -28,6 +28,23 @@ def test_the_tag_stands_on_top_and_water_comes_first(technician_client, visit, j
     assert heading(page).startswith("Drain trap and hose")
 
 
+def test_a_number_typed_in_small_letters_is_found_by_its_index(technician_client, visit, job):
+    with CaptureQueriesContext(connection) as queries:
+        assert technician_client.get(reverse("bench:visit", args=[job.number.lower()])).status_code == 200
+    asked = [one["sql"] for one in queries if '"records_job"."number"' in one["sql"].partition("WHERE")[2]]
+    assert asked
+    assert not [sql for sql in asked if "LIKE" in sql or "UPPER" in sql]  # either walks through all jobs
+
+
+def test_a_job_that_never_came_to_the_bench_leads_to_its_first_page(technician_client, job):
+    answer = technician_client.get(reverse("bench:visit", args=[job.number]))
+    assert answer["Location"] == f"{reverse('bench:start')}?q={job.number}"
+
+
+def test_no_such_job_is_not_found(technician_client, shop):
+    assert technician_client.get(reverse("bench:visit", args=["J-2026-99999"])).status_code == 404
+
+
 def test_the_next_useful_test_names_cylinder_litres_and_reason(technician_client, visit, job, ready):
     page = page_of(technician_client, job)
     assert heading(page) == "Put CYL-CO-500 on at the probe tip."

@@ -7,13 +7,14 @@ from datetime import date
 from django.http import Http404
 from django.utils import timezone
 
+from flueproof.shop.records.keeping.numbering import as_numbered
 from flueproof.shop.records.models import Reference, Visit
 
 
 def visit_of(number: str) -> Visit:
     """Return the latest visit of a job, with job, owner and analyzer. Raises: Http404."""
     found: Visit | None = (
-        Visit.objects.filter(job__number__iexact=number)
+        Visit.objects.filter(job__number=as_numbered(number))
         .select_related("job", "job__owner", "job__analyzer", "station")
         .order_by("-number")
         .first()

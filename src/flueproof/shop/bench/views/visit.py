@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import json
+from urllib.parse import urlencode
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from flueproof.shop.bench.presenters.page import bench_page
 from flueproof.shop.bench.views.on_bench import rack_in_use, today, visit_of
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.gas.morning import why_closed
-from flueproof.shop.records.models import Job, Visit
+from flueproof.shop.records.keeping.numbering import as_numbered
+from flueproof.shop.records.models import Job
 from flueproof.shop.records.people.rights import requires
 
 
@@ -20,9 +24,13 @@ from flueproof.shop.records.people.rights import requires
 @requires("see-jobs")
 def visit(request: HttpRequest, number: str) -> HttpResponse:
     """Show the bench page; a job that never came to the bench sends to the bench's first page."""
-    if not Visit.objects.filter(job__number__iexact=number).exists() and Job.objects.filter(number=number).exists():
-        return redirect(f"/bench/?q={number}")
-    return render(request, "bench/visit.html", _context(request, number))
+    try:
+        context = _context(request, number)
+    except Http404:
+        if not Job.objects.filter(number=as_numbered(number)).exists():
+            raise
+        return redirect(f"{reverse('bench:start')}?{urlencode({'q': number})}")
+    return render(request, "bench/visit.html", context)
 
 
 @require_safe
@@ -47,7 +55,7 @@ def since(request: HttpRequest, number: str) -> HttpResponse:
 
 def _context(request: HttpRequest, number: str) -> dict[str, object]:
     found = visit_of(number)
-    page = bench_page(found, request.user, today(), rack_in_use())  # type: ignore[arg-type] # signed in
+    page = bench_page(found, request.user, timezone.now(), rack_in_use())  # type: ignore[arg-type] # signed in
     return {
         "visit": found,
         "job": found.job,

@@ -7,6 +7,11 @@ from django.db import transaction
 from flueproof.shop.records.models import Numbering
 
 
+def as_numbered(text: str) -> str:
+    """Return a number as the tables hold it, however it was typed; so it is found by its index."""
+    return text.strip().upper()
+
+
 def next_number(prefix: str, year: int) -> str:
     """Return the next number of a prefix and year, inside the caller's transaction."""
     with transaction.atomic():

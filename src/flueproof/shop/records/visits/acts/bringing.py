@@ -10,6 +10,7 @@ from django.db import transaction
 from django.db.models import Q, QuerySet
 
 from flueproof.shop.records.jobs.moving import move_job
+from flueproof.shop.records.keeping.numbering import as_numbered
 from flueproof.shop.records.keeping.plate_key import lookalike_key, plate_key
 from flueproof.shop.records.models import Analyzer, Job, Person, Shop, Visit
 from flueproof.shop.records.visits.opening import open_visit
@@ -36,7 +37,7 @@ def jobs_meant(text: str) -> Found:
     key = plate_key(given)
     if not key:
         return Found()
-    jobs = _open().filter(number__iexact=given)
+    jobs = _open().filter(number=as_numbered(given))
     if jobs.exists():
         return Found(jobs=tuple(jobs))
     by_name = Q(model__iexact=given)
