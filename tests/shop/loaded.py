@@ -15,9 +15,12 @@ def demo(name):
     return next(record for record in demo_records() if record.name == name)
 
 
-def load_visit(name, by, now, *, state="to-sign", due_agreed=True, rule="day", steps=None):
-    """Return a visit that holds the demo record `name`, recorded by the person `by`, with owner, analyzer and job."""
-    tree = demo(name).record
+def load_visit(name, by, now, *, state="to-sign", due_agreed=True, rule="day", steps=None, number=""):
+    """Return a visit that holds the demo record `name`, recorded by the person `by`, with owner, analyzer and job.
+
+    number: of the job, where the record shall not have its own.
+    """
+    tree = {**demo(name).record, "job": number or demo(name).record["job"]}
     owner, made = Owner.objects.get_or_create(name=tree["owner"]["name"])
     owner.due_agreed, owner.due_rule = due_agreed, rule
     owner.save()
