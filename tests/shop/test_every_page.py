@@ -38,7 +38,7 @@ def test_every_address_asks_for_a_right_or_stands_on_a_short_list():
     without = {door.name for door in doors() if not door.right}
     assert without == OPEN | FOR_EVERYBODY_SIGNED_IN | BY_TOKEN
     assert [pattern.callback.__name__ for pattern in nameless()] == ["nothing_here"]
-    assert len(GUARDED) > 80
+    assert len(GUARDED) > 110
 
 
 @pytest.mark.parametrize("door", GUARDED, ids=lambda door: door.name)

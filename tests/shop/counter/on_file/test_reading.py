@@ -107,7 +107,7 @@ def test_the_history_says_who_when_from_and_to_in_words(technician_client, peopl
     cell._history_user = people["technician"]
     cell.save()
     page = technician_client.get(paths["analyzer"]).content.decode()
-    for said in ("M. Reed", "two cell residential", "three cell light commercial", "R. Vale", "cell CO B7: Removed"):
+    for said in ("M. Reed", "two cell residential", "three cell light commercial", "R. Vale", "cell CO B7: Taken out"):
         assert said in page
     assert "25 November 2026" in page
 
@@ -118,5 +118,5 @@ def test_the_history_keeps_name_and_number_of_a_person_who_was_removed(technicia
     contact.delete()
     page = technician_client.get(paths["owner"]).content.decode()
     assert "Nobody to ring is noted" in page
-    assert "contact Ada Quay (invented) removed" in page
+    assert "person Ada Quay (invented) removed" in page
     assert "Phone: 555-0100" in page

@@ -31,11 +31,11 @@ def test_people_of_an_owner_are_there_also_when_removed(owner):
     OwnerContact.objects.get(pk=contact.pk).delete()
     lines = history_lines(owner, ["contacts"])
     assert [(line.verb, line.what) for line in lines[:2]] == [
-        ("removed", "contact Ada Quay (invented)"),
-        ("changed", "contact Ada Quay (invented)"),
+        ("removed", "person Ada Quay (invented)"),
+        ("changed", "person Ada Quay (invented)"),
     ]
-    assert lines[0].before == "Name: Ada Quay (invented), Phone: 555-0199, Email: ada@tidewater.example"
-    assert lines[2].after == "Name: Ada Quay (invented), Phone: 555-0100, Email: ada@tidewater.example"
+    assert lines[0].before == "Name: Ada Quay (invented), Phone: 555-0199, E-mail: ada@tidewater.example"
+    assert lines[2].after == "Name: Ada Quay (invented), Phone: 555-0100, E-mail: ada@tidewater.example"
 
 
 def test_gases_and_rules_stand_in_words(analyzer):
@@ -44,7 +44,7 @@ def test_gases_and_rules_stand_in_words(analyzer):
     lines = history_lines(analyzer, ["cells"])
     assert {line.what for line in lines} == {"", "cell O₂ A1", "cell CO B7"}
     assert "Gas: CO, Serial: B7, Fitted: 14 September 2022" in [line.after for line in lines]
-    (changed,) = [line for line in lines if line.field == "Profile"]
+    (changed,) = [line for line in lines if line.field == "Service rules"]
     assert (changed.before, changed.after) == ("two cell residential", "three cell light commercial")
 
 

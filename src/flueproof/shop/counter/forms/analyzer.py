@@ -10,7 +10,7 @@ from django import forms
 
 from flueproof.analyzer.profile_reader import shipped_profile_names
 from flueproof.papers.due import date_in_words
-from flueproof.shop.counter.forms.controls import day_input, not_to_come, text_area
+from flueproof.shop.counter.forms.controls import AS_ON_THE_PLATE, day_input, not_to_come, text_area
 from flueproof.shop.records.issuing.obligations import next_due
 from flueproof.shop.records.keeping.field_words import GAS_WORDS, profile_in_words
 from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
@@ -33,7 +33,7 @@ class AnalyzerForm(VersionedModelForm):
         fields = ("make", "model", "serial", "profile", "firmware", "note", "control_unit")
         widgets: ClassVar[dict[str, Any]] = {
             "note": text_area(),
-            "serial": forms.TextInput(attrs={"class": "plate", "spellcheck": "false", "autocomplete": "off"}),
+            "serial": forms.TextInput(attrs=AS_ON_THE_PLATE),
         }
 
     field_order = ("make", "model", "serial", "is_another", "profile", "firmware", "note", "control_unit")
@@ -72,6 +72,8 @@ class CellForm(VersionedModelForm):
         fields = ("gas", "serial", "lot", "made", "fitted", "removed")
         widgets: ClassVar[dict[str, Any]] = {
             "gas": forms.Select(choices=[*GAS_WORDS.items()]),
+            "serial": forms.TextInput(attrs=AS_ON_THE_PLATE),
+            "lot": forms.TextInput(attrs=AS_ON_THE_PLATE),
             "fitted": day_input(),
             "removed": day_input(),
         }
@@ -122,7 +124,7 @@ class SaleForm(VersionedModelForm):
     """To whom an analyzer went, and who there agreed to what is due for it."""
 
     agreed_by = forms.CharField(
-        label="Who of the new owner's agreed to the due dates",
+        label="Who at the new owner agreed to the due dates",
         max_length=120,
         required=False,
         help_text="Leave it empty when nobody did: what is due for this analyzer then ends. The history keeps it.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from typing import Any
+from typing import Any, Final
 
 from django import forms
 from django.utils import timezone
@@ -12,6 +12,7 @@ from django.utils import timezone
 from flueproof.shop.records.jobs.box import ENCLOSED
 
 _LONGEST_THING = 60
+AS_ON_THE_PLATE: Final = {"class": "plate", "spellcheck": "false", "autocomplete": "off"}
 
 
 def day_input() -> forms.DateInput:

@@ -118,7 +118,7 @@ def part_page(part: Part, parent: Any, form: Any, row: Any | None = None, *, kep
         "form": form,
         "row": row,
         "kept": kept,
-        "here": there,
+        "form_address": there,
         "back": part.address_of(parent),
         "remove": reverse(f"counter:{part.name}-remove", args=[parent.pk, row.pk]) if row is not None else "",
         "seen": getattr(row, "version", 0),

@@ -13,6 +13,14 @@ from flueproof.papers.due import date_in_words
 
 EMPTY: Final = "(empty)"
 GAS_WORDS: Final = {"o2": "O₂", "co": "CO", "no": "NO", "no2": "NO₂", "so2": "SO₂", "co2": "CO₂", "h2": "H₂"}
+# (model, field) -> what the pages call it, where the model's own name for it says less
+_LABELS: Final = {
+    ("analyzer", "profile"): "Service rules",
+    ("cell", "removed"): "Taken out",
+    ("obligation", "months"): "Every so many months",
+    ("obligation", "rule"): "Due",
+    ("ownercontact", "email"): "E-mail",
+}
 
 
 def moment_in_words(at: dt.datetime | None) -> str:
@@ -66,7 +74,7 @@ def plain_words(value: Any) -> str:
 
 def label_of(field: Any) -> str:
     """Return a field's name as people read it, first letter large."""
-    words = str(field.verbose_name)
+    words = _LABELS.get((field.model._meta.model_name, field.name)) or str(field.verbose_name)  # noqa: SLF001 -- documented
     return words[:1].upper() + words[1:]
 
 

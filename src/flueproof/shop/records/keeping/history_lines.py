@@ -19,6 +19,8 @@ from flueproof.shop.records.keeping.field_words import (
 NOBODY: Final = "the program"
 _VERBS: Final = {"+": "added", "~": "changed", "-": "removed"}
 
+_KINDS: Final = {"obligation": "due date", "contact": "person"}  # what the pages call them
+
 
 @dataclass(frozen=True, slots=True)
 class HistoryLine:
@@ -48,6 +50,7 @@ def history_lines(row: Any, children: Iterable[str] = (), most: int = 200) -> li
     for name in children:
         relation: Any = row._meta.get_field(name)  # noqa: SLF001 -- Django's documented model API
         kind = str(relation.related_model._meta.verbose_name).removeprefix("owner ")  # noqa: SLF001 -- same
+        kind = _KINDS.get(kind, kind)
         found += _lines_of(relation.related_model, {relation.field.attname: row.pk}, kind, most)
     return sorted(found, key=lambda line: line.at, reverse=True)
 
