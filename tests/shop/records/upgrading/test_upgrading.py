@@ -5,7 +5,6 @@ make_first_release.py); every file is loaded into tables of its time and brought
 """
 
 import json
-import os
 import zipfile
 from pathlib import Path
 
@@ -17,20 +16,10 @@ from django.db.migrations.recorder import MigrationRecorder
 from flueproof.shop.serving.errors import NewerDataError
 from flueproof.shop.serving.preparing import bring_up_to_date
 from shop.conftest import PASSWORD
+from shop.places import LOAD, UPGRADE, empty_place
 from shop.records.upgrading.at_a_release import rows_of
-from shop.serving import RunningShop, own_database
 
 RELEASES = sorted(Path(__file__).parent.glob("*.zip"))
-TESTS = Path(__file__).resolve().parents[3]
-LOAD = """
-import sys
-from shop.records.upgrading.at_a_release import load
-load(sys.argv[1])
-"""
-UPGRADE = """
-from flueproof.shop.serving.preparing import bring_up_to_date
-print(bring_up_to_date(), bring_up_to_date())
-"""
 ROWS = """
 import json, sys
 from shop.records.upgrading.at_a_release import rows_now
@@ -98,38 +87,18 @@ print(json.dumps(out))
 """
 
 
-@pytest.fixture(scope="module")
-def empty_place(tmp_path_factory):
-    """Return a function that gives a place of its own, removed at the end."""
-    opened = []
-
-    def place():
-        folder = tmp_path_factory.mktemp("place")
-        (folder / "data").mkdir()
-        away = ("DJANGO_SETTINGS_MODULE", "COV_CORE_SOURCE", "COV_CORE_CONFIG", "COV_CORE_DATAFILE")
-        base = {name: value for name, value in os.environ.items() if name not in away}
-        base |= {"FLUEPROOF_DATA": str(folder / "data"), "PYTHONPATH": str(TESTS)}
-        context = own_database(base)
-        opened.append(context)
-        return RunningShop(folder, context.__enter__(), 0)
-
-    yield place
-    for context in opened:
-        context.__exit__(None, None, None)
-
-
 @pytest.fixture(scope="module", params=RELEASES, ids=lambda path: path.stem)
 def release(request):
     return request.param
 
 
 @pytest.fixture(scope="module")
-def upgraded(release, empty_place):
+def upgraded(release, tmp_path_factory):
     """The data of a release, brought up to today's tables the way `serve` does it."""
-    place = empty_place()
-    place.python(LOAD, str(release))
-    assert place.python(UPGRADE).split() == ["True", "False"]
-    return place
+    with empty_place(tmp_path_factory.mktemp("upgraded") / "place") as place:
+        place.python(LOAD, str(release))
+        assert place.python(UPGRADE).split() == ["True", "False"]
+        yield place
 
 
 @pytest.fixture(scope="module")
@@ -185,10 +154,10 @@ def test_a_person_of_then_signs_in(state):
     assert state["signs in"]
 
 
-def test_the_tables_are_those_of_a_new_shop(upgraded, empty_place):
-    new = empty_place()
-    new.python(UPGRADE)
-    old_shape, new_shape = (json.loads(place.python(SHAPE)) for place in (upgraded, new))
+def test_the_tables_are_those_of_a_new_shop(upgraded, tmp_path):
+    with empty_place(tmp_path / "new") as new:
+        new.python(UPGRADE)
+        old_shape, new_shape = (json.loads(place.python(SHAPE)) for place in (upgraded, new))
     assert old_shape.keys() == new_shape.keys()
     for table, shape in new_shape.items():
         assert old_shape[table] == shape, table

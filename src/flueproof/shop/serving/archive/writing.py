@@ -63,7 +63,8 @@ def write_backup(
 
 def _write_table(archive: zipfile.ZipFile, model: type[models.Model], alias: str) -> dict[str, Any]:
     digest, rows = hashlib.sha256(), 0
-    with archive.open(member_of(model), "w", force_zip64=True) as out:
+    label = model._meta.label_lower  # noqa: SLF001 -- Django's documented model API
+    with archive.open(member_of(label), "w", force_zip64=True) as out:
         every: Any = models.QuerySet(model, using=alias)
         for row in every.order_by("pk").iterator(chunk_size=2000):
             line = row_as_line(row)
@@ -73,6 +74,6 @@ def _write_table(archive: zipfile.ZipFile, model: type[models.Model], alias: str
     return {"rows": rows, "sha256": digest.hexdigest()}
 
 
-def member_of(model: type[models.Model]) -> str:
-    """Return the name of a model's table inside the archive."""
-    return f"tables/{model._meta.label_lower}.jsonl"  # noqa: SLF001
+def member_of(label: str) -> str:
+    """Return the name of a table inside the archive; label: app and model in small letters."""
+    return f"tables/{label}.jsonl"

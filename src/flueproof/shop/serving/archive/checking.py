@@ -1,0 +1,98 @@
+"""Looking at a backup file before anything is touched: whole, of our format, of these tables."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import zipfile
+import zlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from django.db.migrations.loader import MigrationLoader
+
+from flueproof.shop.serving.archive.contents import FORMAT, archived_models
+from flueproof.shop.serving.archive.writing import MANIFEST, member_of
+from flueproof.shop.serving.errors import ServingError
+
+_PIECE: Final = 2**20
+_UNREADABLE: Final = (OSError, EOFError, zipfile.BadZipFile, zlib.error, RuntimeError)
+
+
+class RestoreError(ServingError):
+    """Why a backup cannot be restored; nothing was changed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A file whose every table is as its manifest says; tables: label -> rows and SHA-256."""
+
+    source: Path
+    tables: dict[str, dict[str, Any]]
+
+
+def check_backup(source: Path) -> Checked:
+    """Return a backup that can be restored by this version; reads the file and no database.
+
+    Raises: RestoreError.
+    """
+    try:
+        with zipfile.ZipFile(source) as archive:
+            manifest = _manifest(archive)
+            _refuse_other_tables(manifest)
+            for label, said in manifest["tables"].items():
+                _refuse_damage(archive, label, said)
+    except _UNREADABLE as error:
+        raise RestoreError(
+            f"{source.name} cannot be read as a backup ({error})", "Name a file that flueproof backup wrote."
+        ) from error
+    return Checked(source, manifest["tables"])
+
+
+def _manifest(archive: zipfile.ZipFile) -> dict[str, Any]:
+    try:
+        manifest: dict[str, Any] = json.loads(archive.read(MANIFEST))
+        given = manifest["format"]
+    except (KeyError, TypeError, ValueError) as error:
+        raise RestoreError(
+            "the file has no manifest of a backup", "Name a file that flueproof backup wrote."
+        ) from error
+    if given != FORMAT:
+        raise RestoreError(f"the backup's format is {given!r}", f"This Flueproof reads {FORMAT}.")
+    if not _is_whole(manifest):
+        raise RestoreError("the manifest of the backup is not whole", "Use another backup.")
+    return manifest
+
+
+def _is_whole(manifest: dict[str, Any]) -> bool:
+    tables, schema = manifest.get("tables"), manifest.get("schema")
+    if not isinstance(tables, dict) or not isinstance(schema, list):
+        return False
+    return all(
+        isinstance(said, dict) and isinstance(said.get("rows"), int) and isinstance(said.get("sha256"), str)
+        for said in tables.values()
+    )
+
+
+def _refuse_other_tables(manifest: dict[str, Any]) -> None:
+    here = sorted(f"{app}/{name}" for app, name in MigrationLoader(None, ignore_no_migrations=True).disk_migrations)
+    known = {model._meta.label_lower for model in archived_models()}  # noqa: SLF001 -- Django's documented model API
+    if manifest["schema"] != here or not set(manifest["tables"]) <= known:
+        raise RestoreError(
+            f"the backup was written by Flueproof {manifest.get('flueproof', '?')} with other tables than this one has",
+            "Restore it with that version; then start this one on the same data, which brings it up to date.",
+        )
+
+
+def _refuse_damage(archive: zipfile.ZipFile, label: str, said: dict[str, Any]) -> None:
+    digest, rows = hashlib.sha256(), 0
+    try:
+        with archive.open(member_of(label)) as lines:
+            while piece := lines.read(_PIECE):
+                digest.update(piece)
+                rows += piece.count(b"\n")
+    except KeyError:
+        rows = -1
+    if digest.hexdigest() != said["sha256"] or rows != said["rows"]:
+        raise RestoreError(f"{label}: the file was damaged or changed after it was written", "Use another backup.")

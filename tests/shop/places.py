@@ -1,0 +1,62 @@
+"""Places in which nothing was made yet, and a place that has rows in every table."""
+
+import contextlib
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from shop.serving import RunningShop, own_database
+
+TESTS = Path(__file__).resolve().parents[1]
+FIRST_RELEASE = TESTS / "shop/records/upgrading/first-release.zip"
+AWAY = ("DJANGO_SETTINGS_MODULE", "COV_CORE_SOURCE", "COV_CORE_CONFIG", "COV_CORE_DATAFILE")
+LOAD = """
+import sys
+from shop.records.upgrading.at_a_release import load
+load(sys.argv[1])
+"""
+UPGRADE = """
+from flueproof.shop.serving.preparing import bring_up_to_date
+print(bring_up_to_date(), bring_up_to_date())
+"""
+# What tables have that were not there, or empty, in the first release.
+FILL_UP = """
+from django.utils import timezone
+from flueproof.shop.records.models import *
+paper = Paper.objects.get()
+PaperMoment.objects.create(paper=paper, at=timezone.now(), what="printed")
+token = ApiToken.objects.get()
+ApiAnswer.objects.create(token=token, key="1", request_sha256="0" * 64, status=200, body="{}", at=timezone.now())
+"""
+
+
+@contextlib.contextmanager
+def empty_place(folder, address=None):
+    """Give a folder and a database without tables; address: "" for SQLite, None for what DATABASE_URL says."""
+    (folder / "data").mkdir(parents=True)
+    base = {name: value for name, value in os.environ.items() if name not in AWAY}
+    base |= {"FLUEPROOF_DATA": str(folder / "data"), "PYTHONPATH": str(TESTS)}
+    if address is not None:
+        base["DATABASE_URL"] = address
+    with own_database(base) as environment:
+        yield RunningShop(folder, environment, 0)
+
+
+def fill(place):
+    """Bring the data of the first release up to date in an empty place, with rows in every table."""
+    place.python(LOAD, str(FIRST_RELEASE))
+    place.python(UPGRADE + FILL_UP)
+    return place
+
+
+def flueproof(place, *arguments):
+    """Run a command of flueproof in a place; return its exit code and what it printed."""
+    done = subprocess.run(
+        [sys.executable, "-m", "flueproof.cli", *map(str, arguments), "--data", str(place.folder / "data")],
+        env=place.environment,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    return done.returncode, done.stdout + done.stderr
