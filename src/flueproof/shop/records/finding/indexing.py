@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 from typing import Any, Final
 
-from django.db import transaction
+from django.db import connections, router, transaction
 
 from flueproof.shop.records.finding.texts import KINDS, Kind, keys_of, kind_of
 from flueproof.shop.records.models import SearchKey
 
 _ROWS_AT_ONCE: Final = 500
-_KEYS_AT_ONCE: Final = 2000
+_KEYS_AT_ONCE: Final = 500
 
 
 def reindex(rows: Iterable[Any]) -> int:
@@ -58,21 +58,22 @@ def reindex_everything(tell: Callable[[str, int], None]) -> None:
         with transaction.atomic():
             SearchKey.objects.filter(kind=kind.name).delete()
             done = 0
-            for batch in _batches(kind.model.objects.order_by("pk").iterator(_KEYS_AT_ONCE), _KEYS_AT_ONCE):
+            for batch in _batches(kind.model.objects.order_by("pk").iterator(_ROWS_AT_ONCE), _ROWS_AT_ONCE):
                 _insert([(kind, row) for row in batch])
                 done += len(batch)
         tell(kind.name, done)
 
 
 def _insert(found: list[tuple[Kind, Any]]) -> None:
-    SearchKey.objects.bulk_create(
-        (
-            SearchKey(key=key, kind=kind.name, target=row.pk, weight=weight)
-            for kind, row in found
-            for key, weight in sorted(keys_of(row))
-        ),
-        batch_size=_KEYS_AT_ONCE,
-    )
+    """Write the keys of rows; plain statements, since a row has many keys and an object for each costs too much."""
+    keys = ((key, kind.name, row.pk, weight) for kind, row in found for key, weight in sorted(keys_of(row)))
+    database = router.db_for_write(SearchKey)
+    table = connections[database].ops.quote_name(SearchKey._meta.db_table)  # noqa: SLF001 -- Django's documented model API
+    with connections[database].cursor() as cursor:
+        for batch in _batches(keys, _KEYS_AT_ONCE):
+            holes = ", ".join(["(%s, %s, %s, %s)"] * len(batch))
+            values = [value for key in batch for value in key]
+            cursor.execute(f"INSERT INTO {table} (key, kind, target, weight) VALUES {holes}", values)  # noqa: S608
 
 
 def _batches(rows: Iterator[Any], size: int) -> Iterator[list[Any]]:

@@ -50,7 +50,11 @@ def _do(run: ImportRun, by: Person, now: dt.datetime) -> ImportRun:
         kept = ImportRun.objects.select_for_update().get(pk=run.pk)
         if kept.done_at is not None:
             return kept
-        tally, writer, problems = Tally(), Writer(by, f"import {run.pk}: {run.file_name}"), ProblemList(table.header)
+        tally, writer, problems = (
+            Tally(),
+            Writer(by, f"import {run.pk}: {run.file_name}", now),
+            ProblemList(table.header),
+        )
         for batch in findings(rows, len(table.header), told, today):
             for finding in batch:
                 tally.add(finding)

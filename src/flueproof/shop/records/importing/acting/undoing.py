@@ -41,18 +41,18 @@ def _undo(run: ImportRun, by: Person, now: dt.datetime, *, leave_used: bool) -> 
         some = "; ".join(in_words(run, found)[:3])
         raise BuiltUponError(f"Something has been built on this import since, so nothing was taken back. {some}.")
     for name in _IN_TURN:
-        _remove(run, name, found, by)
+        _remove(run, name, found, by, now)
     run.undone_at = now
     run.found = {**run.found, "left": {name: len(found.stays(name)) for name in MADE}}
     run.save(update_fields=["undone_at", "found"])
 
 
-def _remove(run: ImportRun, name: str, found: Standing, by: Person) -> None:
+def _remove(run: ImportRun, name: str, found: Standing, by: Person, now: dt.datetime) -> None:
     stays = found.stays(name)
     gone = [key for key in made_rows(run, name).values_list("pk", flat=True) if key not in stays]
     rows: Any = MADE[name].objects
     for start in range(0, len(gone), _AT_ONCE):
         keys = gone[start : start + _AT_ONCE]
-        rows.filter(pk__in=keys).delete_with_history(by, f"import {run.pk} undone")
+        rows.delete_by(keys, by, f"import {run.pk} undone", now)
         if name in _SEARCHED:
             SearchKey.objects.filter(kind=_SEARCHED[name], target__in=keys).delete()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable
 from typing import Any, Final
 
@@ -25,9 +26,9 @@ _WHY_LONGEST: Final = 100
 class Writer:
     """Makes rows in the database and remembers which; `made`: name in MADE -> spans of keys, both ends in it."""
 
-    def __init__(self, by: Person, why: str) -> None:
+    def __init__(self, by: Person, why: str, now: dt.datetime) -> None:
         """Take the person, and what the history says of each new row."""
-        self.by, self.why = by, why[:_WHY_LONGEST]
+        self.by, self.why, self.now = by, why[:_WHY_LONGEST], now
         self.made: dict[str, list[list[int]]] = {name: [] for name in MADE}
 
     def write(self, findings: Iterable[Finding]) -> None:
@@ -58,11 +59,7 @@ class Writer:
     def _make(self, name: str, rows: list[Any]) -> None:
         if not rows:
             return
-        for row in rows:
-            row.version = 1
-            row._change_reason = self.why  # noqa: SLF001 -- simple_history's documented way
-            row._history_user = self.by  # noqa: SLF001 -- same
-        MADE[name].objects.bulk_create(rows)
+        MADE[name].objects.bulk_create_by(rows, self.by, self.why, self.now)
         reindex(rows)
         spans = self.made[name]
         for key in sorted(row.pk for row in rows):
