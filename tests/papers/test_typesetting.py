@@ -1,3 +1,8 @@
+import json
+import os
+import subprocess
+import sys
+
 import pytest
 
 from flueproof.papers import typesetting
@@ -59,3 +64,26 @@ def test_templates_hold_no_network_package_and_run_no_text():
         assert "@preview" not in source
         assert "eval(" not in source
         assert "read(" not in source
+
+
+FORKED = """
+import json, os, sys
+from flueproof.papers.errors import TypesettingError
+from flueproof.papers.typesetting import typeset
+content = json.loads(sys.argv[1])
+typeset("tag.typ", content)
+child = os.fork()
+if child == 0:
+    try:
+        typeset("tag.typ", content)
+    except TypesettingError as error:
+        os._exit(7 if "forked" in str(error) else 8)
+    os._exit(9)
+sys.exit(os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]))
+"""
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="this system does not fork")
+def test_a_fork_of_a_process_that_set_a_paper_refuses_instead_of_waiting_for_ever():
+    done = subprocess.run([sys.executable, "-W", "ignore", "-c", FORKED, json.dumps(TAG)], check=False, timeout=60)
+    assert done.returncode == 7

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import threading
 from collections.abc import Mapping
 from functools import cache
@@ -15,6 +16,7 @@ from flueproof.papers.printable import plain_letters, printable_tree
 Standard = Literal["a-2a", "a-3a"]
 ARCHIVE: Final = "a-2a"
 _ONE_AT_A_TIME: Final = threading.Lock()
+_set_in: dict[str, int] = {}  # the process that set the first paper
 
 
 def typeset(template: str, content: Mapping[str, Any], *, standard: Standard | None = ARCHIVE) -> bytes:
@@ -57,6 +59,11 @@ def _set(template: str, content: Mapping[str, Any], how: Mapping[str, Any]) -> A
 def _compile(template: str, data: Any, how: Mapping[str, Any]) -> Any:
     import typst  # noqa: PLC0415 - 34 MB of binary, loaded when a paper is really made
 
+    if _set_in.setdefault("process", os.getpid()) != os.getpid():
+        raise TypesettingError(
+            f"{template} cannot be set: this process was forked from one that had set papers, and the type setter's "
+            "threads stayed there. Start the program anew"
+        )
     inputs = {"data": json.dumps(data, ensure_ascii=False, allow_nan=False)}
     try:
         with _ONE_AT_A_TIME:

@@ -15,6 +15,8 @@ DATA = Path(os.environ.get("FLUEPROOF_DATA", "flueproof-shop")).resolve()
 DEBUG = os.environ.get("FLUEPROOF_DEBUG") == "1"
 HTTPS = os.environ.get("FLUEPROOF_HTTPS") == "1"
 DEMO = os.environ.get("FLUEPROOF_DEMO") == "1"
+if DEMO:
+    from flueproof.shop.demo_shop.password import DEMO_PASSWORD as DEMO_PASSWORD  # noqa: PLC0414 -- shown on the sign-in page
 _HERE = Path(__file__).resolve().parent
 
 

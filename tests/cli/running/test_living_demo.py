@@ -11,6 +11,7 @@ def test_the_shop_comes_up_and_each_role_sees_its_pages(run, tmp_path, monkeypat
     assert "is ready after" in result.output
     for name, pages in (("marsh", 1), ("vale", 3), ("alder", 2), ("reed", 2)):
         assert f"{name}: {pages} pages came" in result.output
+    assert "alder: signed FP-" in result.output
 
 
 def test_a_free_port_is_one_of_the_first(run):

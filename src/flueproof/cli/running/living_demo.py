@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import http.cookiejar
 import os
 import re
 import shutil
@@ -10,17 +9,18 @@ import socket
 import subprocess
 import sys
 import time
-import urllib.error
-import urllib.parse
 import urllib.request
 from pathlib import Path
 from typing import Final
 
 import click
 
+from flueproof.cli.running.visitor import Visitor
+
 FIRST_PORT: Final = 8321
 _PORTS: Final = 20
 _READY_S: Final = 60.0
+_OK: Final = 200
 # What each person of the demo looks at first.
 _LOOKED_AT: Final = {
     "marsh": ("/",),
@@ -55,7 +55,7 @@ def serve_demo(data: Path, port: int | None, *, fresh: bool, opens: bool) -> Non
 
 
 def check_demo(data: Path, port: int | None, *, fresh: bool) -> bool:
-    """Serve the demo shop in another process and look at pages as people of each role; True when all came."""
+    """Serve the demo shop in another process and look at pages as people of each role; True when all came and a paper was signed."""
     _forget(data, fresh=fresh)
     port, began = port or free_port(), time.perf_counter()
     command = [sys.executable, "-m", "flueproof.cli", "serve", "--demo", "--data", str(data), "--port", str(port)]
@@ -67,7 +67,7 @@ def check_demo(data: Path, port: int | None, *, fresh: bool) -> bool:
             return False
         click.echo(f"the demo shop is ready after {time.perf_counter() - began:.1f} s")
         looked = [_looks(address, name, paths) for name, paths in _LOOKED_AT.items()]
-        return all(looked)
+        return all([*looked, _signs(address, "alder")])
     finally:
         server.terminate()
         _, said = server.communicate(timeout=20)
@@ -93,24 +93,36 @@ def _ready(server: subprocess.Popen[str], address: str) -> bool:
 
 def _looks(address: str, name: str, paths: tuple[str, ...]) -> bool:
     """Sign in as a person and fetch pages; say each that did not come."""
-    from flueproof.shop.demo_shop.password import DEMO_PASSWORD
-
-    browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(http.cookiejar.CookieJar()))
-    page = browser.open(address + "/sign-in").read().decode()
-    token = re.search(r'name="csrfmiddlewaretoken" value="([^"]+)"', page)
-    form = {"username": name, "password": DEMO_PASSWORD, "csrfmiddlewaretoken": token.group(1) if token else ""}
-    sent = urllib.parse.urlencode(form).encode()
-    request = urllib.request.Request(address + "/sign-in", sent, {"Referer": address + "/sign-in"})  # noqa: S310
+    visitor = Visitor(address)
     came = True
     try:
-        browser.open(request).read()
+        visitor.sign_in(name)
         for path in paths:
-            answer = browser.open(address + path)
-            if answer.status != 200 or "/sign-in" in answer.url:
+            answered, at = visitor.fetch(path)
+            if answered != _OK or "/sign-in" in at:
                 came = False
-                click.echo(f"{name}: {path} answered {answer.status} at {answer.url}", err=True)
+                click.echo(f"{name}: {path} answered {answered} at {at}", err=True)
     except OSError as error:
         came = False
         click.echo(f"{name}: {error}", err=True)
     click.echo(f"{name}: {len(paths)} pages {'came' if came else 'did not all come'}")
     return came
+
+
+def _signs(address: str, name: str) -> bool:
+    """Sign what waits first for a signature as a person would; say what came of it."""
+    visitor = Visitor(address)
+    signed = ""
+    try:
+        visitor.sign_in(name)
+        visitor.fetch("/?state=to-sign")
+        waits = re.search(r'href="(/papers/sign/[^"]+)"', visitor.page)
+        if waits:
+            visitor.fetch(waits.group(1))
+            visitor.send(waits.group(1), password=visitor.password)
+            paper = re.search(r"<h1[^>]*>.*?(FP-[0-9-]+)", visitor.page, re.DOTALL)
+            signed = paper.group(1) if paper else ""
+    except OSError as error:
+        click.echo(f"{name}: {error}", err=True)
+    click.echo(f"{name}: signed {signed}" if signed else f"{name}: nothing could be signed", err=not signed)
+    return bool(signed)

@@ -7,6 +7,7 @@ import threading
 import webbrowser
 from collections.abc import Callable
 
+from flueproof.shop.serving.building_demo import build_in_own_process
 from flueproof.shop.serving.errors import ServingError
 from flueproof.shop.serving.surroundings import Place, refuse_taken_port, set_surroundings
 
@@ -19,15 +20,10 @@ def set_up_django(place: Place) -> None:
     django.setup()
 
 
-def _build_demo(say: Callable[[str], None]) -> None:
-    from django.utils import timezone  # noqa: PLC0415 -- after set_up_django
-
-    from flueproof.shop.demo_shop.building import build_demo_shop  # noqa: PLC0415
-    from flueproof.shop.demo_shop.password import DEMO_PASSWORD  # noqa: PLC0415
+def _tell_who_may_sign_in(say: Callable[[str], None]) -> None:
+    from flueproof.shop.demo_shop.password import DEMO_PASSWORD  # noqa: PLC0415 -- the demo's alone
     from flueproof.shop.demo_shop.scenario import scenario  # noqa: PLC0415
 
-    say("Building the invented demo shop ...")
-    build_demo_shop(timezone.localtime())
     people = ", ".join(f"{name} ({told['role']})" for name, told in scenario()["people"].items())
     say(f"Sign in as {people}; the password of all is {DEMO_PASSWORD}")
 
@@ -64,9 +60,13 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
     bring_up_to_date()
     collect_static()
     if place.demo and not Person.objects.exists():
-        _build_demo(say)
+        say("Building the invented demo shop ...")
+        let_go_of_the_database()
+        build_in_own_process()
     if not Person.objects.filter(is_active=True).exclude(role="owner").exists():
         say("Nobody can sign in yet. In another window: flueproof person add NAME --role manager")
+    if place.demo:
+        _tell_who_may_sign_in(say)
     let_go_of_the_database()
     say(f"Flueproof is ready at {place.address} (stop with Ctrl-C)")
     if opens and not os.environ.get("CI"):

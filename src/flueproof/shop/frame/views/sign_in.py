@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, cast
 
+from django.conf import settings
 from django.contrib.auth import views as auth_views
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponseBase
@@ -27,6 +28,15 @@ class SignIn(auth_views.LoginView):
     template_name = "frame/sign_in.html"
     form_class = SignInForm
     redirect_authenticated_user = True
+
+    def get_context_data(self, **more: Any) -> dict[str, Any]:
+        """Tell in the demo who may sign in and with what password; nothing real is behind it."""
+        context: dict[str, Any] = super().get_context_data(**more)
+        if settings.DEMO:
+            people = Person.objects.filter(is_active=True).order_by("pk")
+            context["demo_people"] = [(one.username, one.get_role_display()) for one in people]
+            context["demo_password"] = settings.DEMO_PASSWORD
+        return context
 
     def get_default_redirect_url(self) -> str:
         """Begin where this person works."""
