@@ -24,6 +24,10 @@ class UpkeepForm(StepForm):
 
     kind, title = "upkeep", "Upkeep"
     help_text = "Closes the state as found: gas and path are measured again as left."
+    cautions = (
+        "Power off and gas off before hose, trap or filter is opened.",
+        "Condensate is acid: gloves, and wash it off.",
+    )
     places: ClassVar = {"done": "done", "what": "what", "text": "text"}
     done = forms.ChoiceField(
         label="Done",
@@ -48,6 +52,7 @@ class AdjustForm(StepForm):
 
     kind, title = "adjust", "Adjust"
     help_text = "Enter what the display was given, and whether the analyzer took it."
+    cautions = ("Vent outdoors or to a hood, CO alarm on.", "Cylinder chained, valve opened slowly.")
     places: ClassVar = {"channel": "channel", "reference": "reference", "entered": "value", "attempt": "attempt"}
     channel = forms.ChoiceField(label="Channel")
     reference = ReferenceField(required=False, help_text="Empty for a zero in clean air.")

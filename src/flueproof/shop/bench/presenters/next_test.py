@@ -28,8 +28,8 @@ FEED_WORDS: Final = {
     "instrument": "the instrument's inlet",
 }
 GAS_CAUTIONS: Final = (
-    ("vent", "Vent outdoors or to a hood."),
-    ("alarm", "CO alarm on."),
+    ("vent", "Vent outdoors or to a hood; the local code has the last word."),
+    ("alarm", "CO alarm on at the bench."),
     ("cylinder", "Cylinder chained, valve opened slowly."),
 )
 _STEP_DRAWINGS: Final = {
