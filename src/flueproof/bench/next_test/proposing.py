@@ -153,7 +153,6 @@ def _stop(bench: BenchState) -> Proposal:
     lacking = tuple(need.point.title for need in bench.needs if need.state in {"missing", "unfit", "no-part"})
     required = [need for need in bench.needs if need.point.required and need.state in {"missing", "unfit"}]
     actions = bench.verdict.actions if bench.verdict is not None else ()
-    outcome = bench.verdict.outcome if bench.verdict is not None else "incomplete"
     if required and bench.litres > bench.left_l:
         why = f"The gas budget leaves {max(bench.left_l, 0.0):.1f} L and an application takes {bench.litres:.1f} L."
     elif required:
@@ -163,7 +162,7 @@ def _stop(bench: BenchState) -> Proposal:
             + "."
         )
     elif actions:
-        why = f"No further test can change the verdict ({outcome}). Next: {actions[0].do}. {actions[0].why}"
+        why = f"No further test can change what was found. {actions[0].why}"
     else:
-        why = f"No further test can change the verdict: {outcome}."
+        why = "No further test can change what was found."
     return Proposal("stop", "Stop testing.", why, not_tested=lacking)

@@ -55,7 +55,7 @@ def serve_demo(data: Path, port: int | None, *, fresh: bool, opens: bool) -> Non
 
 
 def check_demo(data: Path, port: int | None, *, fresh: bool) -> bool:
-    """Serve the demo shop in another process and look at pages as people of each role; True when all came and a paper was signed."""
+    """Serve the demo shop in another process, look at pages as each role and sign a paper; True when all went well."""
     _forget(data, fresh=fresh)
     port, began = port or free_port(), time.perf_counter()
     command = [sys.executable, "-m", "flueproof.cli", "serve", "--demo", "--data", str(data), "--port", str(port)]

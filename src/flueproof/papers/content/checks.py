@@ -142,6 +142,8 @@ def action_lines(
 
 def _action(action: Action, units: str, named: Mapping[str, str] | None) -> dict[str, str]:
     said = DEEDS.get(action.do, action.do.replace("-", " ").capitalize())
+    if action.do == "repeat" and "point" in (action.detail or {}):
+        said = "Measure"  # a point that was never done is not repeated
     if action.channel:
         said += f": {name_of(action.channel)}"
     if action.where:

@@ -15,6 +15,8 @@ from flueproof.shop.live.presenters.panel import panel_of
 from flueproof.shop.live.presenters.recorded import recorded_of
 from flueproof.shop.records.models import Application, Station, Visit
 from flueproof.shop.records.visits.applications import running
+from flueproof.shop.records.visits.judged import judged
+from flueproof.shop.records.visits.looks.warming import warm_in_s
 
 
 def visit_of(pk: int) -> Visit:
@@ -74,7 +76,10 @@ def panel_answer(
     context: dict[str, Any] = {"visit": visit, "refused": refused, "kept": kept, "stations": Station.objects.all()}
     context["poll_only"] = "/live/set/" in request.headers.get("HX-Current-URL", "")  # one stream a panel is too many
     if application is not None:
-        context["panel"] = panel_of(application, timezone.now())
+        now = timezone.now()
+        context["panel"] = panel_of(application, now)
+        if application.gas_on_at is None and application.plan["kind"] in {"test-gas", "swap-test"}:
+            context["warm_in_ms"] = int(1000 * warm_in_s(judged(visit), now))
         return render(request, "live/panel.html", context, status=status)
     if ended is not None and ended.event is not None:
         context["recorded"] = recorded_of(ended)

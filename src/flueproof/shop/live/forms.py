@@ -23,6 +23,16 @@ class DecimalField(forms.FloatField):
         return super().to_python(value)
 
 
+class SeenField(forms.Field):
+    """What was seen to be so: True; "no", an empty field and a word that is neither are not a yes."""
+
+    widget = forms.TextInput
+
+    def to_python(self, value: Any) -> bool:
+        """Return whether it was seen."""
+        return value is True or str(value).strip().lower() in {"yes", "true", "on", "1"}
+
+
 class BeginForm(forms.Form):
     """What a person wants to measure; see `Wanted`."""
 
@@ -35,7 +45,7 @@ class BeginForm(forms.Form):
     probe = forms.ChoiceField(required=False, choices=[("owner", "owner"), ("shop", "shop")])
     supply_l_min = DecimalField(required=False, min_value=0.05, max_value=60, label="Supply")
     gauge_kpa = DecimalField(required=False, min_value=0, max_value=40_000, label="Cylinder gauge")
-    vent_open = forms.BooleanField(required=False)
+    vent_open = SeenField(required=False)
     pinched = forms.BooleanField(required=False)
     of = forms.ChoiceField(required=False, choices=[(one, one) for one in ("probe", "socket", "air-sensor")])
     value = DecimalField(required=False, label="What the reference shows")
@@ -107,7 +117,7 @@ class SetForm(forms.Form):
         error_messages={"required": "Read the flow of the whole manifold, in L/min."},
     )
     gauge_kpa = DecimalField(required=False, min_value=0, max_value=40_000, label="Cylinder gauge")
-    vent_open = forms.BooleanField(required=False)
+    vent_open = SeenField(required=False)
 
     def wanted(self) -> Wanted:
         """Return what was asked for, the same for each analyzer; call it after is_valid()."""

@@ -40,12 +40,12 @@ class AgainstInstrument(StepForm):
     }
     channel = forms.ChoiceField(label="Channel")
     reference = ReferenceField()
-    reference_value = NumberField(label="The instrument says")
-    reference_unit = forms.ChoiceField(label="Unit of the instrument")
-    shown_1 = ShownField(label="The display shows")
+    reference_value = NumberField(label="The reference shows")
+    reference_unit = forms.ChoiceField(label="Unit of the reference")
+    shown_1 = ShownField(label="The analyzer shows")
     shown_2 = ShownField(label="Second look", required=False)
     shown_3 = ShownField(label="Third look", required=False)
-    unit = forms.ChoiceField(label="Unit of the display")
+    unit = forms.ChoiceField(label="Unit of the analyzer")
     display_step = NumberField(label="Display step")
 
     def arrange(self) -> None:
@@ -97,7 +97,17 @@ class TemperatureForm(AgainstInstrument):
     )
     places: ClassVar = {**AgainstInstrument.places, "of": "of"}
     of = forms.ChoiceField(label="What is tested", choices=PARTS, initial="probe")
-    field_order = ("channel", "of", "reference", "reference_value", "reference_unit")
+    field_order = (
+        "channel",
+        "of",
+        "reference",
+        "reference_value",
+        "reference_unit",
+        "shown_1",
+        "unit",
+        "shown_2",
+        "shown_3",
+    )
 
     def step(self) -> dict[str, Any]:
         """Return the `temperature` step."""

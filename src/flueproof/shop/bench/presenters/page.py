@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import datetime
 from typing import Any
+
+from django.utils import timezone
 
 from flueproof.shop.bench.forms.choosing import FEEDS, PROBES
 from flueproof.shop.bench.forms.kinds import OFFERED
@@ -17,6 +20,7 @@ from flueproof.shop.bench.presenters.units import paper_units
 from flueproof.shop.records.models import JobMoment, Person, Reference, Visit
 from flueproof.shop.records.visits.acts.finishing import may_be_reported, may_be_signed
 from flueproof.shop.records.visits.judged import Judged, judged
+from flueproof.shop.records.visits.looks.warming import warm_in_s
 from flueproof.shop.records.visits.next_step import next_step
 from flueproof.shop.records.visits.plan import plan_of
 from flueproof.shop.records.visits.rules.call_first import decision_of, last_decision, must_call
@@ -39,14 +43,15 @@ class BenchPage:
     signable: bool
     reportable: bool
     can_finish: bool
+    warm_in_s: int
     offered: Any = OFFERED
     feeds: Any = FEEDS
     probes: Any = PROBES
 
 
-def bench_page(visit: Visit, person: Person, day: date, rack: Sequence[Reference]) -> BenchPage:
+def bench_page(visit: Visit, person: Person, now: datetime, rack: Sequence[Reference]) -> BenchPage:
     """Return the page of a visit for a person; rack: what stands in the shop, in use."""
-    found = judged(visit, day)
+    found = judged(visit, timezone.localtime(now).date())
     job = visit.job
     step = next_step(found, job)
     decides = step.proposal.decides if step.proposal is not None else ()
@@ -65,4 +70,5 @@ def bench_page(visit: Visit, person: Person, day: date, rack: Sequence[Reference
         signable,
         not signable and step.proposal is not None and step.proposal.stop and may_be_reported(found),
         job.state in {"bench", "held"},
+        math.ceil(warm_in_s(found, now)),
     )

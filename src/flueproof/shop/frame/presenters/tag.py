@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from flueproof.shop.frame.presenters.moments import day_text
 from flueproof.shop.frame.presenters.pages import address_of
-from flueproof.shop.records.models import Job
+from flueproof.shop.records.models import Analyzer, Job
 from flueproof.shop.records.people.rights import may
 
 # state -> word on the act, address, right
@@ -48,7 +48,7 @@ def tag_of(job: Job, person: Any, today: dt.date) -> Tag:
         number=job.number,
         address=address_of("counter:job", job.number) if may(person, "see-jobs") else "",
         serial=job.analyzer.serial,
-        model=f"{job.analyzer.make} {job.analyzer.model}",
+        model=make_and_model(job.analyzer),
         owner=job.owner.name,
         promised=day_text(job.promised_on) if job.promised_on else "no date promised",
         late=_late(job, today),
@@ -58,6 +58,12 @@ def tag_of(job: Job, person: Any, today: dt.date) -> Tag:
         next_word=word,
         next_address=address,
     )
+
+
+def make_and_model(analyzer: Analyzer) -> str:
+    """Return make and model; the make alone only where the model does not begin with it."""
+    first = analyzer.make.split(maxsplit=1)[0] if analyzer.make.strip() else ""
+    return analyzer.model if first and analyzer.model.startswith(first) else f"{analyzer.make} {analyzer.model}"
 
 
 def _next(job: Job, person: Any) -> tuple[str, str]:

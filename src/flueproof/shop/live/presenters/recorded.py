@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from flueproof.papers.content.display import name_of, unit_sign
 from flueproof.shop.live.presenters.words import KINDS, with_expanded
 from flueproof.shop.records.models import Application
-from flueproof.shop.records.visits.judged import judged
+from flueproof.shop.records.visits.judged import Judged, judged
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +31,8 @@ class Recorded:
     next_words: str
     next_why: str
     cannot: str
+    position: int
+    against: tuple[str, ...]
 
 
 def recorded_of(application: Application) -> Recorded:
@@ -56,4 +58,13 @@ def recorded_of(application: Application) -> Recorded:
         proposal.words if proposal is not None else "",
         proposal.why if proposal is not None else "",
         found.cannot,
+        found.last_position,
+        _against(found, step.get("id", "")),
     )
+
+
+def _against(found: Judged, step: str) -> tuple[str, ...]:
+    """Return why a step does not count, in sentences; nothing where it counts."""
+    if found.judgement is None:
+        return ()
+    return tuple(note.text for note in found.judgement.notes if note.blocks and note.step == step)

@@ -75,7 +75,27 @@ function closeByEscape() {
   });
 }
 
+// The warm-up counts down where the gas is about to be put on.
+function countWarmUp() {
+  const ends = new WeakMap();
+  setInterval(() => {
+    for (const line of document.querySelectorAll("[data-warm-in-s]")) {
+      if (!ends.has(line)) ends.set(line, performance.now() + 1000 * Number(line.dataset.warmInS));
+      const left = Math.ceil((ends.get(line) - performance.now()) / 1000);
+      line.hidden = left <= 0;
+      line.querySelector("b").textContent = left >= 60 ? `${Math.floor(left / 60)}:${String(left % 60).padStart(2, "0")} min` : `${left} s`;
+    }
+  }, 500);
+}
+
+// What was recorded last is told until something more is in the record.
+function forgetRecorded() {
+  const at = Number(document.getElementById("position")?.dataset.position ?? 0);
+  for (const card of document.querySelectorAll(".live-recorded[data-position]")) if (Number(card.dataset.position) < at) card.remove();
+}
+
 document.addEventListener("htmx:afterSwap", (event) => {
+  forgetRecorded();
   if (event.detail.target.id !== "step-here") return;
   window.htmx.process(event.detail.target); // at once, not when it settles: a quick F2 must not load the whole page
   takeFocus(event.detail.target);
@@ -83,3 +103,4 @@ document.addEventListener("htmx:afterSwap", (event) => {
 takeScans();
 keepStepWithUnit();
 closeByEscape();
+countWarmUp();

@@ -3,10 +3,12 @@
 // a module by say("...", "error"). Good news leaves after a while; a warning or an error stays until it is closed.
 
 const GOOD_NEWS_MS = 12000;
+const MOST = 3;
 
 export function say(text, level = "info") {
   const place = document.getElementById("messages");
   if (!place) return;
+  for (const old of place.querySelectorAll(".message")) if (old.querySelector("p")?.textContent === text) old.remove();
   const message = document.createElement("div");
   message.className = `message ${level}`;
   const words = document.createElement("p");
@@ -17,6 +19,7 @@ export function say(text, level = "info") {
   close.textContent = "Close";
   message.append(words, close);
   place.append(message);
+  while (place.children.length > MOST) place.firstElementChild.remove();
   leaveLater(message);
 }
 

@@ -7,6 +7,8 @@ const MOST_GAP_MS = 50;
 const MEAN_GAP_MS = 35;
 const LEAST_SIGNS = 4;
 
+const NUMBER = /^[-+]?\d{0,6}[.,]?\d{0,3}$/;
+
 let signs = "";
 let first = 0;
 let last = 0;
@@ -19,6 +21,7 @@ function forget() {
 }
 
 function isScan() {
+  if (field?.matches("[data-typed]") && NUMBER.test(signs)) return false; // a quick hand on the number pad
   return signs.length >= LEAST_SIGNS && (last - first) / (signs.length - 1) <= MEAN_GAP_MS;
 }
 

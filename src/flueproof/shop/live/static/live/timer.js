@@ -27,6 +27,8 @@ export class Timer {
     this.marks = (panel.dataset.marks ?? "").split(" ").filter(Boolean).map(Number);
     this.called = null;
     this.began = null;
+    this.warmAt = performance.now() + Number(panel.querySelector("[data-warm-in-ms]")?.dataset.warmInMs ?? 0);
+    this.cold = false;
     if (panel.dataset.onForMs) this.start(Number(panel.dataset.onForMs));
     this.sound = panel.querySelector("[data-sound]");
     if (this.sound) {
@@ -53,7 +55,26 @@ export class Timer {
     if (!this.running || Math.abs(performance.now() - this.began - elapsedMs) > 1500) this.start(elapsedMs);
   }
 
+  // Pressed too early it asks once: the gas would be spent on a run that does not count.
+  mayStart() {
+    if (this.warmAt <= performance.now() || this.cold) return true;
+    this.cold = true;
+    this.tick();
+    return false;
+  }
+
+  tellWarming() {
+    const place = this.panel.querySelector("[data-warming]");
+    if (!place) return;
+    const left = (this.warmAt - performance.now()) / 1000;
+    place.hidden = this.running || left <= 0;
+    const rest = `It warms up for ${clockText(Math.max(0, Math.ceil(left)))} more; gas put on before does not count.`;
+    const words = this.cold ? `${rest} Press again to put it on all the same.` : rest;
+    if (place.textContent !== words) place.textContent = words;
+  }
+
   tick() {
+    this.tellWarming();
     if (!this.running) return;
     const seconds = (performance.now() - this.began) / 1000;
     const clock = this.panel.querySelector("[data-clock]");
@@ -62,7 +83,13 @@ export class Timer {
     if (due !== undefined && due !== this.called) this.call(due);
     const next = this.marks.find((mark) => mark > seconds);
     const place = this.panel.querySelector("[data-next-call]");
-    if (place) place.textContent = next === undefined ? "the last call is past" : `next call at ${next} s`;
+    if (place) place.textContent = next === undefined ? "the last call is past; record when all have settled enough" : `next call at ${next} s`;
+  }
+
+  // The caret follows the calls, but never out of a field that is being filled in.
+  mayMove(active, mark) {
+    if (active === document.body || active?.closest("[data-start]")) return true;
+    return Boolean(active?.matches("[data-typed]") && this.panel.contains(active) && !active.value && Number(active.dataset.mark) < mark);
   }
 
   call(mark) {
@@ -73,8 +100,7 @@ export class Timer {
     if (place) place.textContent = `${mark} s: read ${titles}`;
     for (const row of this.panel.querySelectorAll("tr[data-mark]")) row.toggleAttribute("data-now", Number(row.dataset.mark) === mark);
     const first = this.panel.querySelector(`tr[data-mark="${mark}"] [data-typed]`);
-    const idle = document.activeElement === document.body || document.activeElement?.closest("[data-start]");
-    if (first && idle && !first.value) first.focus({ preventScroll: true });
+    if (first && !first.value && this.mayMove(document.activeElement, mark)) first.focus({ preventScroll: true });
     if (this.sound?.checked) beep();
   }
 }

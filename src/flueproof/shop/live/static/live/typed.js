@@ -75,7 +75,7 @@ export function mountTyped(panel, timer) {
   const start = panel.querySelector("[data-start]");
   start?.addEventListener("submit", (event) => {
     event.preventDefault();
-    if (timer.running) return;
+    if (timer.running || !timer.mayStart()) return;
     timer.start(0);
     enqueue(panel.dataset.gasOn, { ago_s: 0 }, (result, ok) => {
       if (ok) timer.sync(result.on_for_ms);
