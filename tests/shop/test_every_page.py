@@ -1,9 +1,11 @@
 """Every page as every role and as a stranger: it asks for its right, or stands on the short list of open doors."""
 
 import hashlib
+import sys
+import types
 
 import pytest
-from django.urls import reverse
+from django.urls import include, path, reverse
 
 from flueproof.shop.records.models import ApiToken
 from flueproof.shop.records.people.rights import RIGHTS, ROLES
@@ -34,6 +36,12 @@ def asked(client, door):
     return client.post(door.address) if answer.status_code == 405 else answer
 
 
+def taken(client, door, *methods):
+    """Ask a door by each method (GET and POST where none is named) and return what it did not refuse as a method."""
+    answers = [getattr(client, method)(door.address) for method in methods or ("get", "post")]
+    return [answer for answer in answers if answer.status_code != 405]
+
+
 def test_every_address_asks_for_a_right_or_stands_on_a_short_list():
     without = {door.name for door in doors() if not door.right}
     assert without == OPEN | FOR_EVERYBODY_SIGNED_IN | BY_TOKEN
@@ -43,15 +51,39 @@ def test_every_address_asks_for_a_right_or_stands_on_a_short_list():
 
 @pytest.mark.parametrize("door", GUARDED, ids=lambda door: door.name)
 def test_a_page_lets_in_the_roles_with_its_right_and_no_other(client_of, shop, door):
+    """By each way in which it may be asked: a page with a form refuses the form as it refuses the page."""
     for role in ROLES:
-        answer = asked(client_of(role), door)
-        to_papers = answer.status_code == 302 and answer["Location"] == reverse("papers:list")
-        refused = answer.status_code == 403 or (role == "owner" and door.name == "counter:jobs" and to_papers)
-        assert refused == (role not in RIGHTS[door.right]), (role, answer.status_code)
-        assert "/sign-in" not in answer.get("Location", "")
-    answer = asked(client_of("stranger"), door)
-    assert answer.status_code == 302
-    assert answer["Location"].startswith(reverse("frame:login"))
+        answers = taken(client_of(role), door)
+        assert answers
+        for answer in answers:
+            to_papers = answer.status_code == 302 and answer["Location"] == reverse("papers:list")
+            refused = answer.status_code == 403 or (role == "owner" and door.name == "counter:jobs" and to_papers)
+            assert refused == (role not in RIGHTS[door.right]), (role, answer.status_code)
+            assert "/sign-in" not in answer.get("Location", "")
+
+
+@pytest.mark.parametrize("door", GUARDED, ids=lambda door: door.name)
+def test_a_stranger_is_sent_to_sign_in_whatever_is_asked(client_of, shop, door):
+    answers = taken(client_of("stranger"), door, "get", "head", "post", "put", "patch", "delete", "options")
+    assert answers
+    assert {answer.status_code for answer in answers} == {302}
+    assert all(answer["Location"].startswith(reverse("frame:login")) for answer in answers)
+
+
+def test_a_new_address_without_a_right_is_seen(monkeypatch, settings):
+    """What the first test of this file rests on: the walk finds what was added to the url conf, named or not."""
+    added = types.ModuleType("added_urls")
+    added.urlpatterns = [
+        path("", include("flueproof.shop.urls")),
+        path("new-page", lambda request: None, name="new-page"),
+        path("new/<int:pk>/<slug:word>", lambda request, pk, word: None, name="new-row"),
+        path("nameless", lambda request: None),
+    ]
+    monkeypatch.setitem(sys.modules, "added_urls", added)
+    before = {door.name for door in doors() if not door.right}
+    settings.ROOT_URLCONF = "added_urls"
+    assert {door.name for door in doors() if not door.right} - before == {"new-page", "new-row"}
+    assert len(nameless()) == 2
 
 
 @pytest.mark.parametrize("name", sorted(FOR_EVERYBODY_SIGNED_IN))
@@ -81,6 +113,9 @@ def test_an_operation_of_the_api_lets_in_tokens_of_the_roles_with_its_right(peop
         answer = Caller(text)(method, path, {} if method != "get" else None)
         assert (answer.status_code == 403) == (role not in RIGHTS[right]), (role, answer.content)
         assert answer.status_code != 401
+    assert {Caller(text)(method, path, {} if method != "get" else None).status_code for text in (None, "fp_none")} == {
+        401
+    }
 
 
 def test_every_right_guards_a_page_or_an_operation():
