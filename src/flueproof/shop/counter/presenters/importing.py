@@ -14,14 +14,14 @@ from flueproof.shop.records.importing.understanding.findings import KINDS
 from flueproof.shop.records.models import ImportRun
 
 _WIDE, _NARROWEST = 600.0, 3.0  # [units of the picture]
-_SLOW_ROWS: Final = 5_000
-_ROWS_PER_SECOND: Final = 1_500  # written with history and search keys, measured (docs/measured-figures.md)
+_SLOW_ROWS: Final = 10_000
+_ROWS_PER_SECOND: Final = 2_500  # written with history and search keys, measured (docs/measured-figures.md)
 _KIND: Final = {
-    "new": ("new", "is imported"),
+    "new": ("new", "imported"),
     "adds": ("new for an owner on file", "the person or address is added to the owner"),
-    "there": ("already there", "stays as it is"),
-    "repeated": ("say the same as a row above", "counts once"),
-    "differs": ("differ from what is on file", "what is on file stays as it is"),
+    "there": ("already there", "stay as they are"),
+    "repeated": ("say the same as a row above", "count once"),
+    "differs": ("differ from what is on file", "what is on file stays; what differs is listed"),
     "lookalike": ("look like another analyzer", "not imported until you say that it is another one"),
     "waiting": ("wait for the order of the date", "not imported until you choose it"),
     "error": ("cannot be read", "not imported; the list of problems says why"),
@@ -76,7 +76,7 @@ def shares(found: dict[str, Any]) -> list[Share]:
 def in_one_sentence(run: ImportRun) -> str:
     """Return the picture in words: "2,450 of 2,500 rows would be new"."""
     found = run.found
-    fresh = found["kinds"]["new"] + found["kinds"]["adds"]
+    fresh = _fresh(found)
     rows = "row" if found["rows"] == 1 else "rows"
     verb = ("was" if fresh == 1 else "were") if run.done_at else "would be"
     return f"{fresh:,} of {found['rows']:,} {rows} {verb} new"
@@ -103,8 +103,9 @@ def run_page(run: ImportRun) -> dict[str, Any]:
         "shares": shares(found),
         "sentence": in_one_sentence(run),
         "makes": made_in_words(found),
+        "act": f"Import {_fresh(found):,} row{'' if _fresh(found) == 1 else 's'}",
         "lists": [
-            {"words": words, "rows": rows, "count": _count(found, name), "more": _count(found, name) - len(rows)}
+            {"words": words, "rows": rows, "count": f"{_count(found, name):,}", "more": _more(found, name, len(rows))}
             for name, words in _LISTS
             if (rows := found["listed"].get(name))
         ],
@@ -118,13 +119,22 @@ def run_page(run: ImportRun) -> dict[str, Any]:
         or found["noted"],
         "others": sorted(told.others),
         "slow": found["rows"] >= _SLOW_ROWS and connection.vendor == "sqlite",
-        "seconds": f"{10 * round(found['rows'] / _ROWS_PER_SECOND / 10) or 5:,}",
+        "seconds": 5 * max(1, round(found["rows"] / _ROWS_PER_SECOND / 5)),
         "left": [f"{count:,} {name}" for name, count in found.get("left", {}).items() if count],
     }
 
 
+def _fresh(found: dict[str, Any]) -> int:
+    return int(found["kinds"]["new"] + found["kinds"]["adds"])
+
+
 def _count(found: dict[str, Any], name: str) -> int:
     return int(found["noted"] if name == "noted" else found["kinds"][name])
+
+
+def _more(found: dict[str, Any], name: str, listed: int) -> str:
+    more = _count(found, name) - listed
+    return f"{more:,}" if more else ""
 
 
 def _dates(found: dict[str, Any], order: str) -> dict[str, Any]:

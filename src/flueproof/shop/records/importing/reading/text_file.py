@@ -20,6 +20,8 @@ _MARKS: Final = (
 )
 _DIVIDERS: Final = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
 _LOOKED_AT: Final = 50
+_MOSTLY: Final = 0.5  # share of rows that a divider must divide alike; else the list has one column
+_NEVER: Final = "\x1f"  # divides nothing: no text has it
 _LONGEST_FIELD: Final = 131_072
 
 
@@ -78,14 +80,14 @@ def _divider(content: bytes, encoding: str) -> tuple[str, bool]:
     if first.lower().startswith("sep=") and len(first) == len("sep=") + 1:
         return first[-1], True
     best = max(_DIVIDERS, key=lambda divider: _fits(content, encoding, divider))
-    return (best if _fits(content, encoding, best) > (0.0, 0) else ","), False
+    return (best if _fits(content, encoding, best)[0] >= _MOSTLY else _NEVER), False
 
 
 def _fits(content: bytes, encoding: str, divider: str) -> tuple[float, int]:
     """Return how well a divider fits: the share of rows with the commonest width, and that width; 0 for one column."""
     reader = csv.reader(_lines(content, encoding), delimiter=divider)
     try:
-        widths = Counter(len(cells) for cells in islice(reader, _LOOKED_AT) if any(cells))
+        widths = Counter(len(cells) for cells in islice(reader, _LOOKED_AT) if cells)
     except csv.Error:
         return 0.0, 0
     divided = Counter({width: count for width, count in widths.items() if width > 1})

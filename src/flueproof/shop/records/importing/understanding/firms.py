@@ -41,8 +41,9 @@ class Firms:
 
     def read(self, rows: Iterable[Said]) -> None:
         """Read the owners on file that these rows may mean, with their people and addresses."""
-        asked = {("name", name_key(said.text("owner_name"))) for said in rows}
-        asked |= {("number", said.text("owner_number")) for said in rows}
+        asked = set[tuple[str, str]]()
+        for said in rows:
+            asked |= {("name", name_key(said.text("owner_name"))), ("number", said.text("owner_number"))}
         asked -= self._asked | {("name", ""), ("number", "")}
         self._asked |= asked
         names = [text for kind, text in asked if kind == "name"]
