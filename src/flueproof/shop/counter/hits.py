@@ -8,6 +8,7 @@ from typing import Any, Final
 from django.urls import reverse
 
 from flueproof.shop.frame.presenters.moments import day_text
+from flueproof.shop.frame.presenters.tag import make_and_model
 from flueproof.shop.records.finding.found import Found, Group, Hit
 from flueproof.shop.records.finding.texts import ANALYZER, CONTACT, JOB, OWNER, PAPER, REFERENCE
 from flueproof.shop.records.models import Job
@@ -115,7 +116,7 @@ def _facts(kind: str, row: Any) -> tuple[str, ...]:
         promised = f"promised {day_text(row.promised_on)}" if row.promised_on and row.is_open else ""
         return f"{row.analyzer.model} {row.analyzer.serial}", row.owner.name, row.get_state_display(), promised
     if kind == ANALYZER:
-        return f"{row.make} {row.model}", row.owner.name
+        return make_and_model(row), row.owner.name
     if kind == OWNER:
         merged = f"merged into {row.merged_into}" if row.merged_into else ""
         return f"customer number {row.number}" if row.number else "", merged

@@ -9,6 +9,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from flueproof.shop.frame.presenters.tag import make_and_model
 from flueproof.shop.records.keeping.field_words import gas_in_words, profile_in_words
 from flueproof.shop.records.keeping.history_lines import history_lines
 from flueproof.shop.records.keeping.lookalikes import lookalikes_of
@@ -67,7 +68,7 @@ def analyzer_page(analyzer: Analyzer, person: Any) -> dict[str, Any]:
 
 def likely_lines(found: Iterable[Analyzer]) -> list[LikelyLine]:
     """Return analyzers whose plates read alike, ready for the page."""
-    return [LikelyLine(one.pk, one.serial, f"{one.make} {one.model}, {one.owner}") for one in found]
+    return [LikelyLine(one.pk, one.serial, f"{make_and_model(one)}, {one.owner}") for one in found]
 
 
 def _due_line(row: Obligation, today: date) -> DueLine:

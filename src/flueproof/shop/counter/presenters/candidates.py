@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from flueproof.shop.frame.presenters.tag import make_and_model
 from flueproof.shop.records.finding.searching import search
 from flueproof.shop.records.finding.texts import ANALYZER, CONTACT, OWNER
 from flueproof.shop.records.models import Analyzer, Job, Owner
@@ -65,7 +66,7 @@ def analyzers_as_candidates(units: Iterable[Analyzer], *, with_owner: bool) -> l
             "analyzer",
             row.pk,
             row.serial,
-            f"{row.make} {row.model}" + (f", {row.owner.name}" if with_owner else ""),
+            make_and_model(row) + (f", {row.owner.name}" if with_owner else ""),
             standing.get(row.pk, ""),
         )
         for row in rows

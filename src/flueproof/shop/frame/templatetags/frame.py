@@ -16,9 +16,9 @@ from flueproof.shop.frame.presenters import amounts
 from flueproof.shop.frame.presenters.amounts import Amount
 from flueproof.shop.frame.presenters.moments import day_of, day_text, moment_text
 from flueproof.shop.frame.presenters.pages import page_links
-from flueproof.shop.frame.presenters.tag import tag_of
+from flueproof.shop.frame.presenters.tag import make_and_model, tag_of
 from flueproof.shop.frame.statement_mark import statement_mark
-from flueproof.shop.records.models import Job
+from flueproof.shop.records.models import Analyzer, Job
 from flueproof.shop.records.people.rights import may
 
 register = template.Library()
@@ -28,6 +28,12 @@ register = template.Library()
 def may_filter(person: Any, right: str) -> bool:
     """Return True when the person has the right: `{% if request.user|may:"sign" %}`."""
     return may(person, right)
+
+
+@register.filter(name="make_and_model")
+def make_and_model_filter(analyzer: Analyzer) -> str:
+    """Print what an analyzer is: `{{ job.analyzer|make_and_model }}`, the make once."""
+    return make_and_model(analyzer)
 
 
 @register.simple_tag(takes_context=True)
