@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Any, Final
 
 from flueproof.analyzer.profile import Profile
@@ -45,6 +46,7 @@ _STEP_DRAWINGS: Final = {
     "flow": "gauge",
     "memory": "box",
     "sign": "sticker",
+    "wait": "clock",
     "call-owner": "box",
 }
 _SENSOR_UNITS: Final = {
@@ -86,6 +88,7 @@ class NextView:
     begin: dict[str, Any] = field(default_factory=dict)
     cautions: tuple[tuple[str, str], ...] = ()
     not_tested: tuple[str, ...] = ()
+    until: datetime | None = None
 
 
 def next_view(step: NextStep, found: Judged, rack: Sequence[Reference], units: str) -> NextView:
@@ -121,6 +124,7 @@ def next_view(step: NextStep, found: Judged, rack: Sequence[Reference], units: s
         _begin(proposal, found) if gas and proposal is not None else {},
         GAS_CAUTIONS if gas else (),
         proposal.not_tested if proposal is not None and step.kind == "stop" else (),
+        step.until,
     )
 
 

@@ -44,6 +44,7 @@ class BenchPage:
     reportable: bool
     can_finish: bool
     warm_in_s: int
+    wait_s: int
     offered: Any = OFFERED
     feeds: Any = FEEDS
     probes: Any = PROBES
@@ -53,7 +54,7 @@ def bench_page(visit: Visit, person: Person, now: datetime, rack: Sequence[Refer
     """Return the page of a visit for a person; rack: what stands in the shop, in use."""
     found = judged(visit, timezone.localtime(now).date())
     job = visit.job
-    step = next_step(found, job)
+    step = next_step(found, job, now)
     decides = step.proposal.decides if step.proposal is not None else ()
     decision = last_decision(job)
     signable = may_be_signed(found)
@@ -71,4 +72,5 @@ def bench_page(visit: Visit, person: Person, now: datetime, rack: Sequence[Refer
         not signable and step.proposal is not None and step.proposal.stop and may_be_reported(found),
         job.state in {"bench", "held"},
         math.ceil(warm_in_s(found, now)),
+        0 if step.until is None else math.ceil((step.until - now).total_seconds()),
     )

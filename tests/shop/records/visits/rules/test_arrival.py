@@ -20,7 +20,7 @@ def record(visit, people, page_id):
 
 
 def test_the_first_thing_is_water(visit, job):
-    assert next_step(judged(visit), job).kind == "drain"
+    assert next_step(judged(visit), job, timezone.now()).kind == "drain"
 
 
 def test_power_before_a_look_for_water_is_refused(record, visit):
@@ -32,11 +32,11 @@ def test_power_before_a_look_for_water_is_refused(record, visit):
 @pytest.mark.parametrize("looked", [{"kind": "drain"}, {"kind": "visual", "text": "Water: none seen."}])
 def test_after_the_look_comes_the_room_then_power(record, visit, job, looked):
     record(looked)
-    assert next_step(judged(visit), job).kind == "room"
+    assert next_step(judged(visit), job, timezone.now()).kind == "room"
     record({"kind": "room", "room_co_ppm": 0})
-    assert next_step(judged(visit), job).kind == "zeroing"
+    assert next_step(judged(visit), job, timezone.now()).kind == "zeroing"
     record(POWER)
-    assert next_step(judged(visit), job).kind == "test-gas"
+    assert next_step(judged(visit), job, timezone.now()).kind == "test-gas"
 
 
 @pytest.mark.parametrize("step", [PART, {"kind": "settings", "changed": {"language": "English"}}])

@@ -48,7 +48,7 @@ def test_work_is_refused_before_the_decision(outside, add, step):
 
 
 def test_the_page_says_call_before_it_says_adjust(outside, job):
-    assert next_step(judged(outside), outside.job).kind == "call-owner"
+    assert next_step(judged(outside), outside.job, timezone.now()).kind == "call-owner"
 
 
 def test_the_hold_stops_the_clock_and_a_second_press_does_nothing(outside, people, job):
