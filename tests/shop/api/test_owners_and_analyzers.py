@@ -2,7 +2,10 @@
 
 import pytest
 
+from flueproof.bench.errors import RecordError
 from flueproof.shop.records.models import Analyzer, ApiAnswer, Owner
+from flueproof.shop.records.visits.projection import record_tree
+from shop.visit_fixtures import began, open_shop, rack, visit  # noqa: F401 -- fixtures
 
 NEW = {
     "name": "Granite Boilers (invented)",
@@ -147,3 +150,31 @@ def test_an_analyzer_moves_to_another_owner_by_version(call, analyzer):
     assert answer.status_code == 200
     assert answer.json()["owner"] == other.pk
     assert call("patch", f"/analyzers/{analyzer.pk}", {"version": analyzer.version, "note": "x"}).status_code == 409
+
+
+def test_what_was_due_for_the_old_owner_ends_with_the_sale_and_stays_with_another_change(call, analyzer):
+    analyzer.obligations.create(agreed_by="A. Quay")
+    call("patch", f"/analyzers/{analyzer.pk}", {"version": analyzer.version, "note": "x"})
+    assert analyzer.obligations.count() == 1
+    other = Owner.objects.create(name="Granite (invented)")
+    call("patch", f"/analyzers/{analyzer.pk}", {"version": analyzer.version + 1, "owner": other.pk})
+    assert analyzer.obligations.count() == 0
+
+
+def test_open_bench_records_take_a_changed_name_and_plate(call, visit, owner, analyzer):  # noqa: F811
+    call("patch", f"/owners/{owner.pk}", {"version": owner.version, "name": "Tidewater Heat (invented)"})
+    call("patch", f"/analyzers/{analyzer.pk}", {"version": analyzer.version, "serial": "O5-20471"})
+    tree = record_tree(visit)
+    assert (tree["owner"]["name"], tree["analyzer"]["serial"]) == ("Tidewater Heat (invented)", "O5-20471")
+
+
+def test_what_an_open_record_cannot_take_is_refused_and_nothing_is_written(call, owner, monkeypatch):
+    def refuse(*_):
+        raise RecordError("owner.name", "is too long.", "Shorten it.")
+
+    monkeypatch.setattr("flueproof.shop.api.routes.owners.carry_owner", refuse)
+    answer = call("patch", f"/owners/{owner.pk}", {"version": owner.version, "note": "x"})
+    assert answer.status_code == 422
+    assert "open bench record" in answer.json()["error"]["message"]
+    owner.refresh_from_db()
+    assert owner.note == ""

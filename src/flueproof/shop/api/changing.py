@@ -7,8 +7,11 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.utils import timezone
 
+from flueproof.bench.errors import RecordError
 from flueproof.shop.api.answers import ApiError
+from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.keeping.conflict import EditConflict, save_if_unchanged
 
 
@@ -51,6 +54,18 @@ def change(
             "version",
             shape(conflict.current),
         ) from conflict
+
+
+def carry_on(carry: Callable[..., list[str]], row: Any, by: Any) -> None:
+    """Let the open bench records take over what changed in a row, by one of the services of jobs/order_change.
+
+    Call it inside the transaction that changed the row.
+    Raises: ApiError (422) when a record cannot take it.
+    """
+    try:
+        carry(row, the_shop(), by, timezone.now())
+    except RecordError as error:
+        raise ApiError(422, f"An open bench record cannot take this: {error.message}", error.remedy) from error
 
 
 def by_whom(conflict: EditConflict, by: Any) -> str:

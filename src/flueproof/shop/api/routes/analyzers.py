@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
 from ninja import Query, Router
 
 from flueproof.analyzer.profile_reader import shipped_profile_names
 from flueproof.shop.api.answers import ApiError, answers, missing
-from flueproof.shop.api.changing import change, checked
+from flueproof.shop.api.changing import carry_on, change, checked
 from flueproof.shop.api.once import once
 from flueproof.shop.api.paging import Paging, page_of
 from flueproof.shop.api.shapes.analyzer import AnalyzerChange, AnalyzerNew, AnalyzerOut, AnalyzersOut, analyzer_out
 from flueproof.shop.api.token_door import BearerToken, person_on
+from flueproof.shop.records.filing.selling import pass_on_what_is_due
+from flueproof.shop.records.jobs.order_change import carry_plate
 from flueproof.shop.records.keeping.plate_key import plate_key
 from flueproof.shop.records.models import Analyzer, Owner
 
@@ -51,14 +55,23 @@ def one_analyzer(request: HttpRequest, analyzer: int) -> AnalyzerOut:  # noqa: A
 
 @router.patch("/{int:analyzer}", response=answers(AnalyzerOut), auth=BearerToken("change-owners"))
 def change_analyzer(request: HttpRequest, analyzer: int, body: AnalyzerChange) -> AnalyzerOut:
-    """Change an analyzer whose `version` is still the one seen."""
-    row = _analyzer(analyzer)
+    """Change an analyzer whose `version` is still the one seen; open bench records follow.
+
+    With a new owner what was due for the old one ends: a due date needs the new owner's word.
+    """
+    row, person = _analyzer(analyzer), person_on(request)
     wanted = body.model_dump(exclude={"version"}, exclude_none=True)
     if "owner" in wanted:
         wanted["owner"] = _owner_named(wanted["owner"])
     if "profile" in wanted:
         _known_profile(wanted["profile"])
-    return analyzer_out(change(row, body.version, wanted, person_on(request), _shape))
+    with transaction.atomic():
+        before = Analyzer.objects.select_for_update().get(pk=row.pk).owner_id
+        changed = change(row, body.version, wanted, person, _shape)
+        carry_on(carry_plate, changed, person)
+        if changed.owner_id != before:
+            pass_on_what_is_due(changed, "", person, timezone.localdate())
+    return analyzer_out(changed)
 
 
 def _add(body: AnalyzerNew) -> Analyzer:

@@ -9,11 +9,12 @@ from django.http import HttpRequest, HttpResponse
 from ninja import Query, Router
 
 from flueproof.shop.api.answers import answers, missing
-from flueproof.shop.api.changing import change, checked
+from flueproof.shop.api.changing import carry_on, change, checked
 from flueproof.shop.api.once import once
 from flueproof.shop.api.paging import Paging, page_of
 from flueproof.shop.api.shapes.owner import OwnerChange, OwnerNew, OwnerOut, OwnersOut, owner_out
 from flueproof.shop.api.token_door import BearerToken, person_on
+from flueproof.shop.records.jobs.order_change import carry_owner
 from flueproof.shop.records.models import Owner, OwnerAddress, OwnerContact
 
 router = Router(tags=["owners"])
@@ -45,9 +46,12 @@ def one_owner(request: HttpRequest, owner: int) -> OwnerOut:  # noqa: ARG001 -- 
 
 @router.patch("/{int:owner}", response=answers(OwnerOut), auth=BearerToken("change-owners"))
 def change_owner(request: HttpRequest, owner: int, body: OwnerChange) -> OwnerOut:
-    """Change an owner whose `version` is still the one seen."""
-    wanted = body.model_dump(exclude={"version"}, exclude_none=True)
-    return owner_out(change(_owner(owner), body.version, wanted, person_on(request), _shape))
+    """Change an owner whose `version` is still the one seen; open bench records follow."""
+    wanted, person = body.model_dump(exclude={"version"}, exclude_none=True), person_on(request)
+    with transaction.atomic():
+        row = change(_owner(owner), body.version, wanted, person, _shape)
+        carry_on(carry_owner, row, person)
+    return owner_out(row)
 
 
 def _add(body: OwnerNew) -> Owner:
