@@ -14,6 +14,8 @@ from django_otp.plugins.otp_totp.models import TOTPDevice
 from flueproof.shop.frame.second_factor import backup_codes_left, has_second_factor, new_backup_codes
 from shop.conftest import PASSWORD
 
+from .crawling import Page, leaves_the_shop
+
 PAGE, OFF, CODES = (reverse(f"frame:second-factor{end}") for end in ("", "-off", "-codes"))
 SIGN_IN, CODE, ME = reverse("frame:login"), reverse("frame:code"), reverse("frame:me")
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("shop")]
@@ -46,6 +48,13 @@ def at_the_code(device):
 
 def inside(client):
     return client.get(ME).status_code == 200
+
+
+def holds_nothing_inline(page):
+    """Return True when a page with a drawing made by a library keeps to the policy of all pages."""
+    read = Page("/")
+    read.feed(page)
+    return not read.forbidden and not [one for _, _, one in read.reaches if leaves_the_shop(one)]
 
 
 def wait(device):
@@ -81,6 +90,7 @@ class TestSettingItUp:
         key = TOTPDevice.objects.get(user=people["technician"]).config_url.split("secret=")[1].split("&")[0]
         assert 'class="qr"' in page
         assert key in page.replace(" ", "")
+        assert holds_nothing_inline(page)
         assert "no-store" in answer["Cache-Control"]
 
     def test_the_first_code_switches_it_on_and_gives_ten_backup_codes(self, technician_client, people):
