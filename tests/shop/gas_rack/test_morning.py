@@ -2,6 +2,7 @@
 
 import pytest
 from django.urls import reverse
+from django.utils.html import escape
 
 from flueproof.shop.records.models import MorningCheck
 from flueproof.shop.records.visits.events import add_step
@@ -62,6 +63,7 @@ def test_confirmed_it_is_kept_and_the_jobs_are_held_and_listed(
     worked.refresh_from_db()
     page = technician_client.get(answer["Location"]).content.decode()
     assert worked.state == "held"
+    assert f"{worked.get_state_display()}, waits for {escape(worked.waits_for)}" in page
     assert reverse("counter:job", args=[worked.number]) in page
     assert "The bench is closed" in page
 

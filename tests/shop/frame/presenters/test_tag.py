@@ -10,6 +10,7 @@ from django.test import RequestFactory
 from django.urls import reverse
 
 from flueproof.shop.frame.presenters.tag import tag_of
+from flueproof.shop.records.gas.holding import WAITS_FOR
 from flueproof.shop.records.models import Job, Person
 
 TODAY = dt.date(2026, 11, 25)
@@ -88,6 +89,13 @@ def test_one_next_act_for_who_may_do_it(job, state, role, address):
     assert tag.next_address == (reverse(address, args=[job.number]) if address else "")
     assert bool(tag.next_word) == bool(address)
     assert printed(job, role).count('class="next"') == bool(address)
+
+
+def test_a_job_held_by_a_failed_morning_check_says_so_and_asks_for_a_look_at_the_bench(job):
+    job.state, job.waits_for = "held", WAITS_FOR
+    assert tag_of(job, person("technician"), TODAY).next_address == reverse("bench:visit", args=[job.number])
+    assert tag_of(job, person("counter"), TODAY).next_word == ""
+    assert "Waits for a second look at its tests, for a morning check failed" in words(printed(job))
 
 
 def test_every_open_state_has_an_act_for_somebody(job):

@@ -53,6 +53,12 @@ def test_a_bottle_that_agrees_comes_into_use_and_a_row_a_channel_is_kept(check, 
     assert abs(kept.detail["score"]) < 1.0
 
 
+def test_a_channel_on_which_the_gas_is_zero_has_no_factor_and_says_so(check, new, old):
+    check(new, old, 500.0)
+    assert str(SpanCheck.objects.get(channel="o2")) == "no span factor"
+    assert str(SpanCheck.objects.get(channel="co")) == "1.0040"
+
+
 def test_a_bottle_that_does_not_agree_stays_new_and_says_why(check, new, old):
     found = check(new, old, 478.0)
     new.refresh_from_db()

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from flueproof.shop.frame.presenters.moments import day_text
 from flueproof.shop.frame.presenters.pages import address_of
+from flueproof.shop.records.gas.holding import WAITS_FOR
 from flueproof.shop.records.models import Analyzer, Job
 from flueproof.shop.records.people.rights import may
 
@@ -21,6 +22,7 @@ _NEXT: Final = {
     "to-sign": ("Read and sign", "papers:sign", "sign"),
     "to-return": ("Send it back", "counter:job", "change-jobs"),
 }
+_LOOK_AGAIN: Final = ("Look at its tests again", "bench:visit", "work-bench")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,8 @@ def make_and_model(analyzer: Analyzer) -> str:
 
 
 def _next(job: Job, person: Any) -> tuple[str, str]:
-    word, name, right = _NEXT.get(job.state, ("", "", ""))
+    doubted = job.state == "held" and job.waits_for == WAITS_FOR
+    word, name, right = _LOOK_AGAIN if doubted else _NEXT.get(job.state, ("", "", ""))
     if not word or not may(person, right):
         return "", ""
     address = address_of(name, job.number)

@@ -12,7 +12,7 @@ from flueproof.shop.records.jobs.moving import MoveRefusedError, move_job
 from flueproof.shop.records.models import BenchEvent, Job, MorningCheck, Person, Station
 from flueproof.shop.records.visits.projection import STEP
 
-WAITS_FOR: Final = "the morning check failed: look at its tests again"
+WAITS_FOR: Final = "a second look at its tests, for a morning check failed"
 
 
 @dataclass(frozen=True, slots=True)

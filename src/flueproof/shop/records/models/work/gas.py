@@ -51,7 +51,8 @@ class GaugeReading(models.Model):
 class SpanCheck(models.Model):
     """A cylinder on the control analyzer: span factor = certificate value / settled reading, with its uncertainty.
 
-    A new cylinder is compared with the old one (`compared_with`) before it judges anything.
+    A new cylinder is compared with the old one (`compared_with`) before it judges anything. Where there is no factor
+    (a gas of zero on this channel, or a display that gave no number) both stand at 0.0.
     """
 
     reference = models.ForeignKey(Reference, on_delete=models.PROTECT, related_name="span_checks")
@@ -71,5 +72,5 @@ class SpanCheck(models.Model):
         ordering = ("id",)
 
     def __str__(self) -> str:
-        """Return the factor."""
-        return f"{self.span_factor:.4f}"
+        """Return the factor, in words where there is none."""
+        return f"{self.span_factor:.4f}" if self.span_factor else "no span factor"
