@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, cast
 
 import numpy as np
-from scipy import special
 
 from flueproof.metrology.decision.inputs import finite_array, limit_pair, not_negative, plain_result, positive_limit
 from flueproof.metrology.errors import ConformityInputError, DecisionRuleError
+from flueproof.metrology.functions import special
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray

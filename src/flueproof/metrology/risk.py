@@ -10,10 +10,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-from scipy import special
 
 from flueproof.metrology.decision.inputs import finite_array, not_negative, plain_result, positive_limit
 from flueproof.metrology.errors import ConformityInputError
+from flueproof.metrology.functions import special
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray

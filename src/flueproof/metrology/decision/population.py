@@ -7,10 +7,10 @@ import math
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy import special
 
 from flueproof.metrology.decision.inputs import limit_pair
 from flueproof.metrology.errors import ConformityInputError
+from flueproof.metrology.functions import special
 from flueproof.metrology.risk import GlobalRisks
 
 if TYPE_CHECKING:

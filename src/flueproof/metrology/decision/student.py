@@ -9,9 +9,9 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from scipy import special
 
 from flueproof.metrology.coverage import coverage_factor
+from flueproof.metrology.functions import special
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -6,9 +6,9 @@ import math
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy import special
 
 from flueproof.metrology.errors import LineInputError
+from flueproof.metrology.functions import special
 from flueproof.metrology.lines.inverse_use import read_back_scatter
 
 if TYPE_CHECKING:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy import special
 
 from flueproof.metrology.decision.inputs import positive_limit
 from flueproof.metrology.errors import LineInputError
+from flueproof.metrology.functions import special
 from flueproof.metrology.lines.both_axes import BothAxesLine, covariance_matrix, line_in_both_axes
 
 if TYPE_CHECKING:

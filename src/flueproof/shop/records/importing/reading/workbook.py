@@ -10,8 +10,6 @@ from collections.abc import Iterator
 from itertools import chain, repeat
 from typing import Any, Final
 
-from openpyxl import load_workbook
-
 from flueproof.shop.records.importing.errors import FileRefusedError
 from flueproof.shop.records.importing.reading.cells import Day, Number, Unreadable
 from flueproof.shop.records.importing.reading.table import MOST_COLUMNS, Table, header_of
@@ -72,6 +70,8 @@ def _look_at_parts(content: bytes) -> None:
 
 
 def _opened(content: bytes, *, values: bool) -> Any:
+    from openpyxl import load_workbook  # noqa: PLC0415 -- a third of a second of import that the server starts without
+
     try:
         return load_workbook(io.BytesIO(content), read_only=True, data_only=values, keep_links=False)
     except Exception as error:

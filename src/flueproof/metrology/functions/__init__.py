@@ -1,0 +1,1 @@
+"""Functions of mathematics that the standard library lacks."""
