@@ -141,6 +141,42 @@ def test_an_analyzer_is_sold_by_keys(signed_in, address):
     page.locator(".message", has_text="belongs to Dune Stoves (invented). No longer due").wait_for()
 
 
+def is_taken(page, text):
+    """Announce a scan as the frame does; return whether the page took it, so that the search does not."""
+    told = """(text) => document.dispatchEvent(
+        new CustomEvent("flueproof:scan", { detail: { text }, bubbles: true, cancelable: true }))"""
+    return not page.evaluate(told, text)
+
+
+def test_a_scan_goes_into_the_plate_and_presses_nothing(signed_in, address):
+    page = signed_in("counter")
+    page.goto(f"{address}/owners/1/analyzers/new")
+    rewrite(page, "[name=model]", "Orrin 7")
+    assert is_taken(page, "07-00417")
+    page.locator("[name=serial]:focus").wait_for()
+    assert page.input_value("[name=serial]") == "07-00417"
+    assert page.input_value("[name=model]") == "Orrin 7"
+    assert page.url.endswith("/owners/1/analyzers/new")
+
+
+def test_a_scan_on_a_new_job_looks_for_the_analyzer_and_in_the_plates_field_fills_it(signed_in, address):
+    page = signed_in("counter")
+    page.goto(f"{address}/jobs/new")
+    page.locator("[name=complaint]").focus()
+    assert is_taken(page, "05-20417")
+    page.locator("#candidates", has_text="O5-20417").wait_for()
+    page.locator("[name=serial]").focus()
+    assert is_taken(page, "07-00417")
+    assert page.input_value("[name=serial]") == "07-00417"
+    assert page.input_value("#q") == "05-20417"
+
+
+def test_a_page_without_a_plate_leaves_a_scan_to_the_search(signed_in, address):
+    page = signed_in("counter")
+    page.goto(f"{address}/owners/1")
+    assert not is_taken(page, "O5-20417")
+
+
 @pytest.mark.parametrize("size", SIZES, ids=["desk", "tablet"])
 def test_every_page_is_sound(signed_in, address, size):
     page = signed_in("manager", size)

@@ -73,7 +73,7 @@ class CellForm(VersionedModelForm):
         widgets: ClassVar[dict[str, Any]] = {
             "gas": forms.Select(choices=[*GAS_WORDS.items()]),
             "serial": forms.TextInput(attrs=AS_ON_THE_PLATE),
-            "lot": forms.TextInput(attrs=AS_ON_THE_PLATE),
+            "lot": forms.TextInput(attrs={"class": "plate", "spellcheck": "false", "autocomplete": "off"}),
             "fitted": day_input(),
             "removed": day_input(),
         }

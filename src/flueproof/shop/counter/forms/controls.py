@@ -12,7 +12,7 @@ from django.utils import timezone
 from flueproof.shop.records.jobs.box import ENCLOSED
 
 _LONGEST_THING = 60
-AS_ON_THE_PLATE: Final = {"class": "plate", "spellcheck": "false", "autocomplete": "off"}
+AS_ON_THE_PLATE: Final = {"class": "plate", "spellcheck": "false", "autocomplete": "off", "data-scan-into": ""}
 
 
 def day_input() -> forms.DateInput:

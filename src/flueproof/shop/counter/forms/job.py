@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 from django import forms
 from django.utils import timezone
 
-from flueproof.shop.counter.forms.controls import EnclosedField, day_input, text_area, written_in
+from flueproof.shop.counter.forms.controls import AS_ON_THE_PLATE, EnclosedField, day_input, text_area, written_in
 from flueproof.shop.records.jobs.box import plate_unread
 from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
@@ -79,7 +79,12 @@ class JobForm(BoxForm):
 class ReceiveForm(BoxForm):
     """The box is here: when, how it looks, what is in it; the serial where nobody could read it on the phone."""
 
-    serial = forms.CharField(label="Serial number", max_length=60, help_text="Exactly as on the plate.")
+    serial = forms.CharField(
+        label="Serial number",
+        max_length=60,
+        widget=forms.TextInput(attrs=AS_ON_THE_PLATE),
+        help_text="Exactly as on the plate.",
+    )
     is_another = forms.BooleanField(label="The plate was read again: it is another analyzer", required=False)
 
     class Meta:

@@ -7,7 +7,7 @@ from typing import Any
 from django import forms
 
 from flueproof.analyzer.profile_reader import shipped_profile_names
-from flueproof.shop.counter.forms.controls import day_input, text_area
+from flueproof.shop.counter.forms.controls import AS_ON_THE_PLATE, day_input, text_area
 from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, NewOwner
 from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.models import Analyzer, Job, Owner
@@ -29,6 +29,7 @@ class NewJobForm(forms.Form):
         label="Serial number",
         max_length=60,
         required=False,
+        widget=forms.TextInput(attrs=AS_ON_THE_PLATE),
         help_text="Exactly as on the plate. Not at hand? Leave it empty and read it when the box is here.",
     )
     profile = forms.ChoiceField(label="Service rules", choices=())
