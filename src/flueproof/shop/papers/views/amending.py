@@ -10,10 +10,10 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from flueproof.shop.frame.password_again import password_is_right
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.papers.at_work import paper_of, person_of
 from flueproof.shop.papers.forms import AmendForm
-from flueproof.shop.papers.password_again import password_holds
 from flueproof.shop.papers.presenters.signing import reading_of
 from flueproof.shop.records.issuing.amending import UNSAID, amend_paper, draft_amendment
 from flueproof.shop.records.issuing.reasons import reasons_against
@@ -34,7 +34,7 @@ def amend(request: HttpRequest, number: str) -> HttpResponse:
     form = AmendForm(request.POST)
     if not form.is_valid():
         return _page(request, old, stands, form, 422)
-    if not password_holds(request, form.cleaned_data["password"]):
+    if not password_is_right(request, form.cleaned_data["password"]):
         form.add_error("password", "That is not your password. Nothing was issued.")
         return _page(request, old, stands, form, 422)
     why, seen = form.cleaned_data["why"], form.cleaned_data["seen"]

@@ -11,10 +11,10 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from flueproof.bench.errors import BenchError
+from flueproof.shop.frame.password_again import password_is_right
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.papers.at_work import person_of, visit_of
 from flueproof.shop.papers.forms import SignForm
-from flueproof.shop.papers.password_again import password_holds
 from flueproof.shop.papers.presenters.signing import reading_of
 from flueproof.shop.records.issuing.obligations import DueAfter, due_after_work
 from flueproof.shop.records.issuing.on_file import take_over
@@ -39,7 +39,7 @@ def sign(request: HttpRequest, number: str) -> HttpResponse:
     form = SignForm(request.POST, due=_due(job, stands))
     if not form.is_valid():
         return _page(request, job, visit, stands, form, 422)
-    if not password_holds(request, form.cleaned_data["password"]):
+    if not password_is_right(request, form.cleaned_data["password"]):
         form.add_error("password", "That is not your password. Nothing was signed.")
         return _page(request, job, visit, stands, form, 422)
     now, seen = timezone.now(), form.cleaned_data["seen"]
