@@ -97,6 +97,7 @@ class Place:
     def finish(self):
         status, made = self.ask(f"/live/run/{self.application}/finish", {})
         assert status == 200, (status, made)
+        self.application = None
 
     def poll(self, seen=""):
         return self.ask(f"/live/{self.visit}/poll?seen={urllib.parse.quote(seen)}")

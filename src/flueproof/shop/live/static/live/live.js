@@ -3,7 +3,8 @@ import { Timer } from "./timer.js";
 import { mountTyped, takeCells } from "./typed.js";
 import { mountPhotos } from "./photo.js";
 import { Follower } from "./stream.js";
-import { onQueue, startQueue, waiting } from "./queue.js";
+import { onQueue, onRefused, startQueue, waiting } from "./queue.js";
+import { say } from "../frame/messages.js";
 
 const mounted = new WeakSet();
 
@@ -51,7 +52,11 @@ function changed(panel) {
 // Nothing is recorded while a value is still on this device only.
 document.addEventListener("submit", (event) => {
   const form = event.target;
-  if (!form.matches?.("form[data-finish]") || !waiting()) return;
+  if (!form.matches?.("form[data-finish]")) return;
+  if (!waiting()) {
+    form.closest("[data-live]").dataset.finishing = "yes"; // the answer to it says what was recorded, not the stream
+    return;
+  }
   event.preventDefault();
   event.stopImmediatePropagation();
   form.dataset.waits = "yes";
@@ -68,6 +73,11 @@ onQueue((count, why) => {
     delete form.dataset.waits;
     form.requestSubmit();
   }
+});
+
+onRefused((body, why) => {
+  const what = "shown" in body ? `${body.channel} ${body.shown || "(emptied)"} at ${body.mark_s} s` : "the start of the timer";
+  say(`Entered earlier on this device and not kept: ${what}. ${why}`, "error");
 });
 
 // A measurement that has just come onto the page is brought before the eye, its first key ready.

@@ -11,15 +11,17 @@ export class Follower {
     this.seen = panel.dataset.keySeen ?? "";
     this.source = null;
     this.failures = 0;
-    this.onShow = () => this.begin();
+    this.onShow = () => { this.failures = 0; this.begin(); };
+    this.onSwap = () => { if (!panel.isConnected) this.end(); }; // a browser has few lines to one shop: none is left idle
     document.addEventListener("visibilitychange", this.onShow);
+    document.addEventListener("htmx:afterSwap", this.onSwap);
     window.addEventListener("pagehide", () => this.close(), { once: true });
     this.begin();
   }
 
   begin() {
     this.close();
-    if (!this.panel.isConnected) return document.removeEventListener("visibilitychange", this.onShow);
+    if (!this.panel.isConnected) return this.end();
     if ("pollOnly" in this.panel.dataset || document.hidden || this.failures >= FAILURES) return this.poll();
     this.source = new EventSource(this.panel.dataset.events);
     this.source.addEventListener("open", () => { this.failures = 0; });
@@ -31,6 +33,14 @@ export class Follower {
     this.source?.close();
     this.source = null;
     clearTimeout(this.next);
+    clearTimeout(this.again);
+    this.round = {}; // an answer to an earlier poll begins no second row of polls
+  }
+
+  end() {
+    this.close();
+    document.removeEventListener("visibilitychange", this.onShow);
+    document.removeEventListener("htmx:afterSwap", this.onSwap);
   }
 
   failed() {
@@ -49,12 +59,13 @@ export class Follower {
   }
 
   async poll() {
+    const round = this.round;
     try {
       const address = new URL(this.panel.dataset.poll, location.href);
       address.searchParams.set("seen", this.seen);
       const answer = await fetch(address, { headers: { Accept: "application/json" } });
       if (answer.status === 200 && !answer.redirected) this.got(await answer.json());
     } catch { /* the shop is away; the next try follows */ }
-    if (this.panel.isConnected && !this.source) this.next = setTimeout(() => this.poll(), POLL_MS);
+    if (round === this.round && this.panel.isConnected) this.next = setTimeout(() => this.poll(), POLL_MS);
   }
 }
