@@ -119,6 +119,12 @@ class TestAdding:
         assert "typed with care" in answer.content.decode()
         assert rows().count() == before
 
+    def test_the_focus_is_where_work_begins(self, counter_client, new, kind):
+        first, wrong = counter_client.get(new), counter_client.post(new, BAD[kind])
+        assert first.context["form"].visible_fields()[0].field.widget.attrs["autofocus"]
+        fields = [bound for bound in wrong.context["form"] if "autofocus" in bound.field.widget.attrs]
+        assert [bool(bound.errors) for bound in fields] == [True]
+
     def test_of_nobody_is_said_so(self, counter_client, kind, shop):
         assert counter_client.get(reverse(f"counter:{kind}-new", args=[999_999])).status_code == 404
 
@@ -157,6 +163,7 @@ class TestChanging:
         second = counter_client.post(there, page | dict([MINE[kind]]))
         assert second.status_code == 422
         assert "M. Reed changed this" in second.content.decode()
+        assert "autofocus" not in second.content.decode()
         assert counter_client.post(there, again(second)).status_code == 302
         row.refresh_from_db()
         for name, value in (MINE[kind], THEIRS[kind]):

@@ -52,3 +52,15 @@ class EnclosedField(forms.MultipleChoiceField):
 def written_in(text: str) -> list[str]:
     """Return the things of "spare tip, manual" one by one."""
     return [part.strip()[:_LONGEST_THING] for part in text.replace("\n", ",").split(",") if part.strip()]
+
+
+def work_begins(form: Any) -> Any:
+    """Return the form with the focus where work begins: the first wrong field, else the first.
+
+    After a conflict nothing has it: what the other changed is read first.
+    """
+    fields = form.visible_fields()
+    wrong = [bound for bound in fields if bound.errors]
+    if getattr(form, "conflict", None) is None and fields and (wrong or not form.is_bound):
+        (wrong or fields)[0].field.widget.attrs["autofocus"] = True
+    return form

@@ -8,6 +8,7 @@ from typing import Any, Final
 from django.urls import reverse
 
 from flueproof.shop.counter.forms.analyzer import CellForm, ObligationForm
+from flueproof.shop.counter.forms.controls import work_begins
 from flueproof.shop.counter.forms.owner import AddressForm, ContactForm
 from flueproof.shop.records.filing.removing import Removed
 from flueproof.shop.records.keeping.field_words import moment_in_words
@@ -115,7 +116,7 @@ def part_page(part: Part, parent: Any, form: Any, row: Any | None = None, *, kep
     return {
         "part": part,
         "parent": parent,
-        "form": form,
+        "form": work_begins(form),
         "row": row,
         "kept": kept,
         "form_address": there,

@@ -10,6 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from flueproof.bench.errors import RecordError
+from flueproof.shop.counter.forms.controls import work_begins
 from flueproof.shop.counter.forms.job import JobForm
 from flueproof.shop.counter.views.job import job_named
 from flueproof.shop.counter.views.who import person_of
@@ -36,5 +37,5 @@ def change(request: HttpRequest, number: str) -> HttpResponse:
             if saved is not None:
                 messages.success(request, "Saved; the bench record has the new order." if carried else "Saved.")
                 return redirect("counter:job", number=number)
-    context = {"form": form, "job": job_named(number)}
+    context = {"form": work_begins(form), "job": job_named(number)}
     return render(request, "counter/job_change.html", context, status=422 if form.is_bound else 200)

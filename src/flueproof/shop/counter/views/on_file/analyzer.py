@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from flueproof.bench.errors import RecordError
 from flueproof.shop.counter.forms.analyzer import AnalyzerForm
+from flueproof.shop.counter.forms.controls import work_begins
 from flueproof.shop.counter.presenters.analyzer_page import analyzer_page, likely_lines
 from flueproof.shop.counter.views.on_file.saying import record_refused, saved_in_words
 from flueproof.shop.counter.views.who import person_of
@@ -47,7 +48,7 @@ def new(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             messages.success(request, f"{made} is on file. Add its cells, and what is due for it.")
             return redirect("counter:analyzer", pk=made.pk)
-    context = {"form": form, "owner": firm, "likely": likely_lines(form.likely)}
+    context = {"form": work_begins(form), "owner": firm, "likely": likely_lines(form.likely)}
     return render(request, "counter/analyzer_change.html", context, status=422 if form.is_bound else 200)
 
 
@@ -72,5 +73,10 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
                 messages.success(request, saved_in_words(form.also_changed, carried))
                 return redirect("counter:analyzer", pk=pk)
     stands = Analyzer.objects.select_related("owner").get(pk=pk)
-    context = {"form": form, "analyzer": stands, "owner": stands.owner, "likely": likely_lines(form.likely)}
+    context = {
+        "form": work_begins(form),
+        "analyzer": stands,
+        "owner": stands.owner,
+        "likely": likely_lines(form.likely),
+    }
     return render(request, "counter/analyzer_change.html", context, status=422 if form.is_bound else 200)

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from flueproof.shop.counter.forms.analyzer import NewCellForm
+from flueproof.shop.counter.forms.controls import work_begins
 from flueproof.shop.counter.presenters.part_page import PARTS
 from flueproof.shop.counter.views.who import person_of
 from flueproof.shop.records.filing.cell_change import CellGoneError, replace_cell
@@ -35,5 +36,5 @@ def replace(request: HttpRequest, pk: int, row: int) -> HttpResponse:
         else:
             messages.success(request, f"Saved. {old} stays on file with the day it came out.")
             return redirect(PARTS["cell"].address_of(old.analyzer))
-    context = {"form": form, "old": old, "analyzer": old.analyzer}
+    context = {"form": work_begins(form), "old": old, "analyzer": old.analyzer}
     return render(request, "counter/cell_replace.html", context, status=422 if form.is_bound else 200)

@@ -14,6 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from flueproof.bench.errors import RecordError
+from flueproof.shop.counter.forms.controls import work_begins
 from flueproof.shop.counter.forms.owner import OwnerForm
 from flueproof.shop.counter.presenters.owner_page import owner_page
 from flueproof.shop.counter.views.on_file.saying import record_refused, saved_in_words
@@ -52,7 +53,7 @@ def new(request: HttpRequest) -> HttpResponse:
         request.session[_MADE] = {**dict([*by_page.items()][-_REMEMBERED:]), page: made.pk}
         messages.success(request, f"{made} is on file. Add whom to ring, and where parcels go.")
         return _on(request, made.pk)
-    context: dict[str, Any] = {"form": form, "page_id": page or uuid.uuid4().hex, "sold": _sold(request)}
+    context: dict[str, Any] = {"form": work_begins(form), "page_id": page or uuid.uuid4().hex, "sold": _sold(request)}
     return render(request, "counter/owner_change.html", context, status=422 if form.is_bound else 200)
 
 
@@ -74,7 +75,7 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
             if saved is not None:
                 messages.success(request, saved_in_words(form.also_changed, carried))
                 return redirect("counter:owner", pk=pk)
-    context = {"form": form, "owner": Owner.objects.get(pk=pk)}
+    context = {"form": work_begins(form), "owner": Owner.objects.get(pk=pk)}
     return render(request, "counter/owner_change.html", context, status=422 if form.is_bound else 200)
 
 

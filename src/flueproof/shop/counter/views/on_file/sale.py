@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from flueproof.shop.counter.forms.analyzer import SaleForm
+from flueproof.shop.counter.forms.controls import work_begins
 from flueproof.shop.counter.presenters.candidates import owners_as_candidates
 from flueproof.shop.counter.views.who import person_of
 from flueproof.shop.records.filing.selling import pass_on_what_is_due
@@ -38,7 +39,7 @@ def sold(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("counter:analyzer", pk=pk)
     stands = Analyzer.objects.select_related("owner").get(pk=pk)
     context = {
-        "form": form,
+        "form": work_begins(form),
         "analyzer": stands,
         "to": to,
         "typed": typed,
