@@ -167,7 +167,7 @@ class ObligationForm(VersionedModelForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["agreed_by"].required = True
-        self.fields["agreed_by"].help_text = "Who at the owner's agreed. Without it no paper carries a due date."
+        self.fields["agreed_by"].help_text = "Who at the owner agreed. Without it no paper carries a due date."
 
     def clean_months(self) -> int:
         """Refuse an interval that the papers cannot print."""
