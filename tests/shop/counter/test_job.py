@@ -47,7 +47,7 @@ def test_moments_stand_the_latest_first_in_words(counter_client, people, shop, j
     note_moment(job, "owner-decision", people["counter"], now, text="go-on: said by Ada Quay on 2026-11-25 09:00.")
     page = page_of(counter_client, job)
     assert page.index("go on: adjust or repair: said by Ada Quay") < page.index("probe leaks: repair?")
-    assert "On hold: owner to decide" in page
+    assert "On hold" in page
     assert "before: here, not on the bench" in page
     assert "the clock stands since" in page
 

@@ -19,7 +19,7 @@ class Job(Audited):
         ("requested", "asked for, box not here"),
         ("arrived", "here, not on the bench"),
         ("bench", "on the bench"),
-        ("held", "on hold: owner to decide"),
+        ("held", "on hold"),
         ("parts", "waiting for parts"),
         ("to-sign", "ready to sign"),
         ("to-return", "signed, to go back"),
