@@ -12,7 +12,6 @@ import io
 import secrets
 from typing import Any, Final
 
-import segno
 from django.db import transaction
 from django.http import HttpRequest
 from django.utils.safestring import SafeString, mark_safe
@@ -104,6 +103,8 @@ def switch_off(person: Person) -> None:
 def picture_of(device: TOTPDevice) -> SafeString:
     """Return the QR code of a device as inline SVG without styles or sizes; the page's CSS sizes it."""
     out = io.BytesIO()
+    import segno  # noqa: PLC0415 -- wanted once a person and second factor; the server starts without it
+
     segno.make(device.config_url, micro=False).save(
         out, kind="svg", xmldecl=False, svgns=False, nl=False, omitsize=True, border=3, svgclass="qr", lineclass=None
     )
