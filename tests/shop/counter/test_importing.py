@@ -139,6 +139,16 @@ def test_an_ambiguous_date_is_not_imported_before_the_order_is_chosen(counter_cl
     assert Analyzer.objects.get().obligations.get().last_done.isoformat() == "1995-04-02"
 
 
+def test_the_order_of_last_time_is_only_proposed(counter_client, looked_at):
+    first = looked_at(LIST.replace("2026-01-05", "2/4/95"))
+    counter_client.post(at("choose", first), {"date_order": "dmy"})
+    again = looked_at(LIST.replace("2026-01-05", "3/5/95"))
+    assert (again.date_order, again.found["kinds"]["waiting"]) == ("", 1)
+    page = counter_client.get(at("run", again))
+    assert page.context["choices"]["date_order"].value() == "dmy"
+    assert "Last time, for a list with the same header, it was day, month, year." in page.content.decode()
+
+
 def test_problems_come_as_a_text_file_that_no_spreadsheet_calculates(counter_client, looked_at):
     run = looked_at(LIST.replace("Elder Heating (invented)", "=cmd|' /C calc'!A0"))
     answer = counter_client.get(at("problems", run))

@@ -115,6 +115,7 @@ def run_page(run: ImportRun) -> dict[str, Any]:
         "told": told,
         "order": ORDERS.get(told.date_order, ""),
         "dates": _dates(found, told.date_order),
+        "last_time": "" if told.date_order else ORDERS.get(run.mapping.get("order_last_time", ""), ""),
         "problems": any(found["kinds"][kind] for kind in ("error", "waiting", "lookalike", "differs", "repeated"))
         or found["noted"],
         "others": sorted(told.others),

@@ -84,7 +84,8 @@ def run_answer(request: HttpRequest, run: ImportRun, refused: str = "", *, rest:
     """Return the page of an import; refused: why what was asked is not done; rest: offer to take back the rest."""
     page = run_page(run)
     told = page.get("told")
-    initial = {"date_order": told.date_order, "zeros_seen": told.zeros_seen} if told else {}
+    order = (told.date_order if told else "") or run.mapping.get("order_last_time", "")
+    initial = {"date_order": order, "zeros_seen": bool(told and told.zeros_seen)}
     stays = in_words(run, standing(run)) if rest else []
     context = {**page, "choices": ChoicesForm(initial=initial), "refused": refused, "rest": rest, "standing": stays}
     return render(request, "counter/import_run.html", context, status=422 if refused else 200)

@@ -29,8 +29,8 @@ def take_file(content: bytes, file_name: str, by: Person, now: dt.datetime) -> I
     name = PurePath(file_name.replace("\\", "/")).name[-_NAME_LONGEST:] or "list"
     with transaction.atomic():
         blob = keep_blob(content, "application/octet-stream", now)
-        run = ImportRun(at=now, by=by, file_name=name, blob=blob, date_order=told.date_order)
-        run.mapping = {**told.as_json(), "remembered": remembered}
+        run = ImportRun(at=now, by=by, file_name=name, blob=blob)
+        run.mapping = _first_mapping(told, remembered=remembered)
         run.save()
     return run
 
@@ -51,7 +51,7 @@ def change_understanding(run: ImportRun, told: Understanding, by: Person, now: d
     Raises: FileRefusedError, ImportRefusedError when the import is done already.
     """
     _refuse_when_done(run)
-    run.mapping, run.date_order = told.as_json(), told.date_order
+    run.mapping, run.date_order = {**run.mapping, **told.as_json()}, told.date_order
     table = table_of(run)
     run.found = _found(table, told, now)
     with transaction.atomic():
@@ -66,8 +66,8 @@ def choose_sheet(run: ImportRun, sheet: str) -> ImportRun:
     """Read another sheet of the workbook; its columns are as remembered or guessed. Raises: ImportRefusedError."""
     _refuse_when_done(run)
     told, remembered = understanding_of(open_table(bytes(run.blob.content), sheet).header)
-    run.date_order, run.found = told.date_order, {}
-    run.mapping = {**told.as_json(), "sheet": sheet, "remembered": remembered}
+    run.date_order, run.found = "", {}
+    run.mapping = {**_first_mapping(told, remembered=remembered), "sheet": sheet}
     run.save(update_fields=["mapping", "date_order", "found"])
     return run
 
@@ -93,6 +93,11 @@ def hindrances(run: ImportRun) -> list[str]:
     if not found["makes"]:
         why.append("Nothing in the list is new.")
     return why
+
+
+def _first_mapping(told: Understanding, *, remembered: bool) -> dict[str, object]:
+    """Return what is known before a person looked; an order of dates is only proposed: each file needs its own word."""
+    return {**told.as_json(), "remembered": remembered, "order_last_time": told.date_order}
 
 
 def _found(table: Table, told: Understanding, now: dt.datetime) -> dict[str, object]:

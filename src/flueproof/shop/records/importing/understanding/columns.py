@@ -71,11 +71,11 @@ def understanding_of(header: Sequence[str]) -> tuple[Understanding, bool]:
 
 
 def remember(header: Sequence[str], told: Understanding, by: Person) -> None:
-    """Remember columns, what holds for all rows, and the date order for lists with this header."""
-    kept = Understanding(columns=told.columns, for_all=told.for_all).as_json()
-    ColumnMapping.objects.update_or_create(
-        header_sha256=header_key(header), defaults={"mapping": kept, "date_order": told.date_order, "changed_by": by}
-    )
+    """Remember columns, what holds for all rows, and a chosen date order for lists with this header."""
+    kept: dict[str, Any] = {"mapping": Understanding(columns=told.columns, for_all=told.for_all).as_json()}
+    if told.date_order:
+        kept["date_order"] = told.date_order
+    ColumnMapping.objects.update_or_create(header_sha256=header_key(header), defaults={**kept, "changed_by": by})
 
 
 def guess(header: Sequence[str]) -> dict[str, int]:
