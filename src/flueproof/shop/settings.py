@@ -14,6 +14,7 @@ from flueproof.shop.database import database_settings
 DATA = Path(os.environ.get("FLUEPROOF_DATA", "flueproof-shop")).resolve()
 DEBUG = os.environ.get("FLUEPROOF_DEBUG") == "1"
 HTTPS = os.environ.get("FLUEPROOF_HTTPS") == "1"
+BEHIND_PROXY = os.environ.get("FLUEPROOF_PROXY") == "1"
 DEMO = os.environ.get("FLUEPROOF_DEMO") == "1"
 if DEMO:
     from flueproof.shop.demo_shop.password import DEMO_PASSWORD as DEMO_PASSWORD  # noqa: PLC0414 -- shown on the sign-in page
@@ -126,7 +127,7 @@ SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
-SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if os.environ.get("FLUEPROOF_PROXY") == "1" else None
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_PROXY else None
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin" if HTTPS else None  # browsers refuse it, and say so, without HTTPS
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
@@ -140,7 +141,7 @@ AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # the time that the page 
 # What a form with a wrong password held is noted with the attempt: never what was meant to become a password.
 AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "new", "again", "code"]
 AXES_HTTP_RESPONSE_CODE = 429
-AXES_IPWARE_PROXY_COUNT = 1 if os.environ.get("FLUEPROOF_PROXY") == "1" else None
+AXES_CLIENT_IP_CALLABLE = "flueproof.shop.frame.client_address.client_address"
 AXES_VERBOSE = False
 OTP_TOTP_ISSUER = "Flueproof"
 
