@@ -11,9 +11,9 @@ from django import forms
 from flueproof.analyzer.profile_reader import shipped_profile_names
 from flueproof.papers.due import date_in_words
 from flueproof.shop.counter.forms.controls import AS_ON_THE_PLATE, day_input, not_to_come, text_area
+from flueproof.shop.records.filing.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.issuing.obligations import next_due
 from flueproof.shop.records.keeping.field_words import GAS_WORDS, profile_in_words
-from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
 from flueproof.shop.records.models import Analyzer, Cell, Obligation, Owner
 

@@ -9,8 +9,8 @@ from django import forms
 from django.utils import timezone
 
 from flueproof.shop.counter.forms.controls import AS_ON_THE_PLATE, EnclosedField, day_input, text_area, written_in
+from flueproof.shop.records.filing.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.jobs.box import plate_unread
-from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
 from flueproof.shop.records.models import Job
 

@@ -8,8 +8,8 @@ from django import forms
 
 from flueproof.analyzer.profile_reader import shipped_profile_names
 from flueproof.shop.counter.forms.controls import AS_ON_THE_PLATE, day_input, text_area
+from flueproof.shop.records.filing.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, NewOwner
-from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.models import Analyzer, Job, Owner
 
 _OWNER = ("owner_name", "contact", "phone", "email")

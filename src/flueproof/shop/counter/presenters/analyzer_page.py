@@ -10,9 +10,9 @@ from typing import Any
 from django.utils import timezone
 
 from flueproof.shop.frame.presenters.tag import make_and_model
+from flueproof.shop.records.filing.lookalikes import lookalikes_of
 from flueproof.shop.records.keeping.field_words import gas_in_words, profile_in_words
 from flueproof.shop.records.keeping.history_lines import history_lines
-from flueproof.shop.records.keeping.lookalikes import lookalikes_of
 from flueproof.shop.records.models import Analyzer, Cell, Job, Obligation, Paper
 from flueproof.shop.records.people.rights import may
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from flueproof.shop.records.keeping.lookalikes import lookalikes_in_words, lookalikes_of
+from flueproof.shop.records.filing.lookalikes import lookalikes_in_words, lookalikes_of
 
 
 @pytest.mark.parametrize("typed", ["O5-20417", "05-2O4I7", "o5 20417", "OS.20417"])
