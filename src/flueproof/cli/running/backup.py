@@ -47,11 +47,8 @@ def _backup(file: Path) -> None:
 def _restore(file: Path) -> None:
     from flueproof.shop.serving.archive.checking import check_backup
     from flueproof.shop.serving.archive.reading import restore_backup
-    from flueproof.shop.serving.preparing import bring_up_to_date
 
-    backup = check_backup(file)  # before the place gets its tables: a wrong file leaves nothing behind
-    bring_up_to_date()
-    counts = restore_backup(backup)
+    counts = restore_backup(check_backup(file))  # looked at before the place gets tables: a wrong file leaves none
     click.echo(f"{sum(counts.values())} rows of {len(counts)} tables restored; file hashes and hash chains hold")
 
 

@@ -1,6 +1,7 @@
 """A backup taken while the shop is written to, restored elsewhere, is the shop as it stood at one moment."""
 
 import contextlib
+import hashlib
 import json
 import os
 import threading
@@ -9,7 +10,8 @@ import zipfile
 
 import pytest
 
-from shop.places import empty_place, fill, flueproof
+from shop.places import FIRST_RELEASE, UPGRADE, empty_place, fill, flueproof
+from shop.records.upgrading.at_a_release import rows_of
 from shop.serving import running_shop
 
 EVERY_ROW = """
@@ -102,6 +104,43 @@ def test_what_was_restored_is_what_was_there_row_for_row(full, tmp_path, source,
         numbering, *guard = elsewhere.python(GUARDED).splitlines()
         assert numbering == "True"
         assert "append-only" in guard[0]
+
+
+def test_a_backup_of_the_first_release_is_restored_and_brought_up_to_date(tmp_path):
+    before = rows_of(FIRST_RELEASE)
+    with empty_place(tmp_path / "elsewhere") as elsewhere:
+        code, said = flueproof(elsewhere, "restore", FIRST_RELEASE)
+        assert code == 0, said
+        now = rows(elsewhere)
+        assert "append-only" in elsewhere.python(GUARDED)
+        assert elsewhere.python(UPGRADE) == "False False\n"
+    for label, kept in before.items():
+        assert [{column: row[column] for column in kept[0]} for row in now[label]] == kept, label
+
+
+def test_a_forged_one_of_an_older_version_keeps_nothing_and_a_whole_one_after_it_is_taken(tmp_path):
+    file, name = tmp_path / "forged.zip", "tables/records.benchevent.jsonl"
+    with zipfile.ZipFile(FIRST_RELEASE) as whole, zipfile.ZipFile(file, "w") as out:
+        members = {one: whole.read(one) for one in whole.namelist()}
+        members[name] = members[name].replace(b"invented", b"inventee")
+        manifest = json.loads(members["manifest.json"])
+        manifest["tables"]["records.benchevent"]["sha256"] = hashlib.sha256(members[name]).hexdigest()
+        for one, content in {**members, "manifest.json": json.dumps(manifest)}.items():
+            out.writestr(one, content)
+    with empty_place(tmp_path / "elsewhere") as elsewhere:
+        code, said = flueproof(elsewhere, "restore", file)
+        assert code == 2
+        assert "was changed after it was recorded" in said
+        assert flueproof(elsewhere, "restore", FIRST_RELEASE)[0] == 0
+
+
+def test_a_place_with_newer_tables_takes_no_older_backup(tmp_path):
+    with empty_place(tmp_path / "elsewhere") as elsewhere:
+        elsewhere.python(UPGRADE)
+        code, said = flueproof(elsewhere, "restore", FIRST_RELEASE)
+        assert code == 2
+        assert "newer tables than the backup" in said
+        assert not any(rows(elsewhere).values())
 
 
 def test_a_place_that_is_not_empty_is_left_alone(full, tmp_path):

@@ -1,4 +1,4 @@
-"""Looking at a backup file before anything is touched: whole, of our format, of these tables."""
+"""Looking at a backup file before anything is touched: whole, of our format, of tables that we know."""
 
 from __future__ import annotations
 
@@ -26,28 +26,34 @@ class RestoreError(ServingError):
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """A file whose every table is as its manifest says; tables: label -> rows and SHA-256."""
+    """A file whose every table is as its manifest says.
+
+    tables: label -> rows and SHA-256; schema: its migrations, app/name; is_older: some of today's are not among them.
+    """
 
     source: Path
     tables: dict[str, dict[str, Any]]
+    schema: list[str]
+    is_older: bool
 
 
 def check_backup(source: Path) -> Checked:
-    """Return a backup that can be restored by this version; reads the file and no database.
+    """Return a backup that can be restored by this version, its own or an older one's; reads no database.
 
     Raises: RestoreError.
     """
+    here = sorted(f"{app}/{name}" for app, name in MigrationLoader(None, ignore_no_migrations=True).disk_migrations)
     try:
         with zipfile.ZipFile(source) as archive:
             manifest = _manifest(archive)
-            _refuse_other_tables(manifest)
+            _refuse_unknown_tables(manifest, here)
             for label, said in manifest["tables"].items():
                 _refuse_damage(archive, label, said)
     except _UNREADABLE as error:
         raise RestoreError(
             f"{source.name} cannot be read as a backup ({error})", "Name a file that flueproof backup wrote."
         ) from error
-    return Checked(source, manifest["tables"])
+    return Checked(source, manifest["tables"], manifest["schema"], manifest["schema"] != here)
 
 
 def _manifest(archive: zipfile.ZipFile) -> dict[str, Any]:
@@ -75,13 +81,14 @@ def _is_whole(manifest: dict[str, Any]) -> bool:
     )
 
 
-def _refuse_other_tables(manifest: dict[str, Any]) -> None:
-    here = sorted(f"{app}/{name}" for app, name in MigrationLoader(None, ignore_no_migrations=True).disk_migrations)
+def _refuse_unknown_tables(manifest: dict[str, Any], here: list[str]) -> None:
     known = {model._meta.label_lower for model in archived_models()}  # noqa: SLF001 -- Django's documented model API
-    if manifest["schema"] != here or not set(manifest["tables"]) <= known:
+    same = manifest["schema"] == here
+    if not set(manifest["schema"]) <= set(here) or (same and not set(manifest["tables"]) <= known):
+        writer = manifest.get("flueproof", "?")
         raise RestoreError(
-            f"the backup was written by Flueproof {manifest.get('flueproof', '?')} with other tables than this one has",
-            "Restore it with that version; then start this one on the same data, which brings it up to date.",
+            f"the backup was written by Flueproof {writer} with tables that this one does not have",
+            "Restore it with that version or a newer one.",
         )
 
 

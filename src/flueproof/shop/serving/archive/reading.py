@@ -5,60 +5,61 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.core.management.color import no_style
 from django.db import DatabaseError, connection, models, transaction
 
-from flueproof.shop.records.models import Blob, Person, Shop, Visit
 from flueproof.shop.records.visits.chain import broken_links
 from flueproof.shop.serving.archive.checking import Checked, RestoreError
-from flueproof.shop.serving.archive.contents import archived_models, line_as_row
+from flueproof.shop.serving.archive.contents import line_as_row
+from flueproof.shop.serving.archive.tables import make_tables, refuse_a_full_place
 from flueproof.shop.serving.archive.writing import member_of
+from flueproof.shop.serving.preparing import bring_up_to_date
 
 _BATCH = 500
+_MADE_BY_THEMSELVES = ("records.shop", "records.historicalshop")  # the row that each new place makes
 
 
 def restore_backup(
     backup: Checked, progress: Callable[[str, int], None] = lambda _table, _rows: None
 ) -> dict[str, int]:
-    """Read a backup into the empty database, check it, and return rows by table.
+    """Read a backup into an empty place, check it, bring it up to date, and return rows by table.
 
-    Raises: RestoreError, with the database as empty as before.
+    Raises: RestoreError, with the place as empty as before.
     """
-    _refuse_a_full_place()
+    registry = make_tables(backup)
+    refuse_a_full_place()
     try:
+        tables = {label: registry.get_model(label) for label in sorted(backup.tables)}
         with (
             zipfile.ZipFile(backup.source) as archive,
             transaction.atomic(),
-            _times_as_written(),
+            _times_as_written(tables.values()),
             connection.constraint_checks_disabled(),
         ):
-            counts = _read_tables(archive, backup, progress)
+            counts = _read_tables(archive, tables, progress)
             connection.check_constraints()
-            _reset_sequences()
-            _check_content()
-    except (AttributeError, KeyError, TypeError, ValueError, ValidationError) as error:
+            _reset_sequences(tables.values())
+            _check_content(registry)
+    except (AttributeError, LookupError, TypeError, ValueError, ValidationError) as error:
         raise RestoreError(f"a row of the backup cannot be read ({error})", "Use another backup.") from error
     except DatabaseError as error:
         raise RestoreError(f"the database refused a row ({error})", "Use another backup.") from error
+    bring_up_to_date()
     return counts
 
 
-def _refuse_a_full_place() -> None:
-    if Person.objects.exists() or Visit.objects.exists() or Shop.objects.filter(version__gt=1).exists():
-        raise RestoreError("this place is not empty", "Name a new --data folder (or an empty database).")
-
-
-def _read_tables(archive: zipfile.ZipFile, backup: Checked, progress: Callable[[str, int], None]) -> dict[str, int]:
-    for model in (Shop, Shop.history.model):
-        models.QuerySet(model)._raw_delete("default")  # noqa: SLF001 -- the row each new place makes
+def _read_tables(
+    archive: zipfile.ZipFile, tables: dict[str, Any], progress: Callable[[str, int], None]
+) -> dict[str, int]:
+    for label in _MADE_BY_THEMSELVES:
+        models.QuerySet(tables[label])._raw_delete("default")  # noqa: SLF001 -- business rows refuse a delete in bulk
     counts = {}
-    for model in archived_models():
-        label = model._meta.label_lower  # noqa: SLF001 -- Django's documented model API
-        counts[label] = _read_table(archive, model, label) if label in backup.tables else 0
+    for label, model in tables.items():
+        counts[label] = _read_table(archive, model, label)
         progress(label, counts[label])
     return counts
 
@@ -79,12 +80,12 @@ def _read_table(archive: zipfile.ZipFile, model: type[models.Model], label: str)
 
 
 @contextlib.contextmanager
-def _times_as_written() -> Iterator[None]:
+def _times_as_written(tables: Iterable[Any]) -> Iterator[None]:
     """Keep `changed_at` and the like as they were, where Django would write the time of restoring."""
     clocks: list[Any] = [
         field
-        for model in archived_models()
-        for field in model._meta.concrete_fields  # noqa: SLF001
+        for model in tables
+        for field in model._meta.concrete_fields  # noqa: SLF001 -- Django's documented model API
         if getattr(field, "auto_now", False) or getattr(field, "auto_now_add", False)
     ]
     before = [(field, field.auto_now, field.auto_now_add) for field in clocks]
@@ -97,17 +98,19 @@ def _times_as_written() -> Iterator[None]:
             field.auto_now, field.auto_now_add = now, now_add
 
 
-def _reset_sequences() -> None:
+def _reset_sequences(tables: Iterable[Any]) -> None:
     """Let PostgreSQL go on numbering after the rows that were read."""
     with connection.cursor() as cursor:
-        for statement in connection.ops.sequence_reset_sql(no_style(), archived_models()):
+        for statement in connection.ops.sequence_reset_sql(no_style(), list(tables)):
             cursor.execute(statement)
 
 
-def _check_content() -> None:
-    for blob in Blob.objects.iterator(chunk_size=50):
+def _check_content(registry: Any) -> None:
+    blobs: Any = models.QuerySet(registry.get_model("records.blob"))
+    visits: Any = models.QuerySet(registry.get_model("records.visit"))
+    for blob in blobs.iterator(chunk_size=50):
         if hashlib.sha256(bytes(blob.content)).hexdigest() != blob.sha256:
             raise RestoreError(f"the file {blob.sha256[:12]} is not what its hash says", "Use another backup.")
-    for visit in Visit.objects.iterator():
+    for visit in visits.select_related("job").iterator():
         if wrong := broken_links(visit):
-            raise RestoreError(f"visit {visit}: {wrong[0]}", "Use another backup.")
+            raise RestoreError(f"{visit.job.number}, visit {visit.number}: {wrong[0]}", "Use another backup.")
