@@ -69,3 +69,32 @@ def test_over_range_stops_the_gas_and_dashes_wait():
 def test_a_limit_of_zero_is_refused(response):
     with pytest.raises(ValueError, match="above zero"):
         may_stop(response.looks(), 0.0, 180.0)
+
+
+def snapping(*shown):
+    """A display a second that snaps to 20.9 % within 0.1 and cannot go below 0."""
+    return read_shown(list(shown), np.arange(float(len(shown))), 0.1, clamp_low=0.0, snap_to=20.9, snap_width=0.1)
+
+
+def test_the_first_look_that_moves_is_no_end():
+    """The gas has just come through the hose: six looks at 20.9 before it are not where it settles."""
+    verdict = may_stop(snapping(*[20.9] * 6, 18.1), 0.3, 120.0, gas_on_s=0.0)
+    assert not verdict.stop
+    assert verdict.wait_s > 0
+
+
+def test_a_display_that_has_not_moved_is_believed_after_the_hold_only():
+    assert not may_stop(snapping(*[20.9] * 30), 0.3, 120.0, gas_on_s=0.0).stop
+    assert may_stop(snapping(*[20.9] * 122), 0.3, 120.0, gas_on_s=0.0).stop
+
+
+def test_a_display_that_came_to_zero_and_stays_is_enough():
+    falling = [20.9, 20.9, 15.0, 8.0, 3.0, 1.0, 0.4, 0.2]
+    assert not may_stop(snapping(*falling, *[0.0] * 5), 0.3, 120.0, gas_on_s=0.0).stop
+    verdict = may_stop(snapping(*falling, *[0.0] * 60), 0.3, 120.0, gas_on_s=0.0)
+    assert verdict.stop
+    assert abs(verdict.settled.value) < 0.3
+
+
+def test_above_the_range_nothing_more_is_waited_for():
+    assert may_stop(read_shown([300.0, 900.0, "OVER"], np.arange(3.0), 1.0), LIMIT, 120.0, gas_on_s=0.0).stop

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from flueproof.readings.response.prior import GENERIC, ResponsePrior
 from flueproof.readings.settled import SettledValue
 from flueproof.readings.settling import settle
-from flueproof.readings.shown import ABSENT, Looks
+from flueproof.readings.shown import ABOVE, ABSENT, Looks
 
+AT_BOUND_S = 15.0  # how long a display must stand clamped or snapped to be believed; own choice
 SHARE_OF_LIMIT = 0.2  # what the settling part of U may be of the limit (issue 2)
 K = 2.0
 
@@ -54,9 +55,11 @@ def may_stop(
     )
     if settled.bound == ABSENT:
         return Stop(False, hold_s, "The display shows no number yet.", settled)
-    if looks_so_far.times_s is None or settled.bound is not None:
+    if looks_so_far.times_s is None:
         return Stop(True, 0.0, settled.reason, settled)
     on_s = float(looks_so_far.times_s[0]) if math.isnan(settled.gas_on_s) else settled.gas_on_s
+    if settled.bound is not None:
+        return _stop_at_bound(looks_so_far, settled, on_s if gas_on_s is None else gas_on_s, hold_s)
     seen_s = float(looks_so_far.times_s[-1]) - on_s
     knowledge = prior or GENERIC
     if math.isnan(settled.fast_s):
@@ -75,3 +78,25 @@ def may_stop(
     if response_time_judged and math.isinf(settled.t95_s):
         return Stop(False, settled.slow_s, "Response time is judged: 95 % of the step has not been shown.", settled)
     return Stop(True, 0.0, f"Settling is at most {K * settled.u_settling:.2g}, allowed {allowed:.2g}.", settled)
+
+
+def _stop_at_bound(looks: Looks, settled: SettledValue, on_s: float, hold_s: float) -> Stop:
+    """Stop at a clamped or snapped display only when it came there from elsewhere and stays, or after the hold.
+
+    Before the gas has come through the hose a display stands where it stood, and the first look that moves is no end.
+    A display above its range has said all it can.
+    """
+    assert looks.times_s is not None  # noqa: S101 -- the caller looked
+    if settled.bound == ABOVE:
+        return Stop(True, 0.0, settled.reason, settled)
+    now_s = float(looks.times_s[-1])
+    elsewhere = [
+        float(at) for at, bound in zip(looks.times_s, looks.bounds, strict=True) if bound != settled.bound and at > on_s
+    ]
+    if not elsewhere:
+        wait_s = on_s + hold_s - now_s
+        return Stop(wait_s <= 0.0, max(0.0, wait_s), "It may still move." if wait_s > 0.0 else settled.reason, settled)
+    wait_s = max(elsewhere) + AT_BOUND_S - now_s
+    if looks.bounds[-1] != settled.bound or wait_s > 0.0:
+        return Stop(False, min(AT_BOUND_S, max(wait_s, 1.0)), "It moves, or has only just stopped.", settled)
+    return Stop(True, 0.0, settled.reason, settled)

@@ -20,6 +20,7 @@ from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
 from flueproof.bench.record.steps.step import MeasuringStep
 from flueproof.bench.record_notes import record_notes_of, worked_on
+from flueproof.bench.verdict.contradiction import without_contradictions
 from flueproof.bench.verdict.needs import needs_of, no_probe_came
 from flueproof.bench.verdict.outcome import verdict_of
 from flueproof.bench.verdict.situation import Need, Situation
@@ -77,6 +78,7 @@ def examine_record(
     chosen = rule or decision_rule(record.order.decision_rule, record.order.r)
     validity = validity_of(record, profile)
     measured = [one for one in gather(record, profile, bundle) if not validity.is_void(one.step, one.channel)]
+    validity = without_contradictions(validity, measured, profile, bundle)
     no_probe = no_probe_came(record)
     phases = {
         phase: judge_phase(phase, record, profile, measured, validity, chosen, bundle, no_probe=no_probe)

@@ -17,7 +17,7 @@ from flueproof.bench.judge.gathering import blend_contents
 from flueproof.bench.judge.linearity import linearity_checks
 from flueproof.bench.judge.measured import Measured
 from flueproof.bench.judge.path import GasPath, gas_path_of, observations_of
-from flueproof.bench.judge.points import judged_point, point_groups
+from flueproof.bench.judge.points import PointGroup, judged_point, point_groups
 from flueproof.bench.judge.tests_of_path import path_tests, tightness_checks
 from flueproof.bench.judge.validity import Validity, clean_zero_co_ppm
 from flueproof.bench.judgement import CheckResult, PointJudgement
@@ -67,7 +67,7 @@ def judge_phase(
     points = []
     testing = [one for one in own if is_test_point(one, profile.channels[one.channel])]
     for fit in (True, False):  # an unfit application is judged apart: it never mixes with a fit one
-        for group in point_groups([one for one in testing if validity.fit(one.step, one.channel) is fit]):
+        for group in _groups([one for one in testing if validity.fit(one.step, one.channel) is fit], validity):
             point = judged_point(group, profile, rule, bundle)
             points.append(dataclasses.replace(point, counts=fit and _counts(point, profile, no_probe=no_probe)))
     fit_own = [one for one in own if validity.fit(one.step, one.channel)]
@@ -88,6 +88,13 @@ def judge_phase(
     order = {step.id: place for place, step in enumerate(record.steps)}
     points.sort(key=lambda point: order[point.step])
     return JudgedPhase(phase, tuple(points), tuple(checks), path)
+
+
+def _groups(testing: Sequence[Measured], validity: Validity) -> list[PointGroup]:
+    """Pool repeats, but never those that exclude each other."""
+    alone = [one for one in testing if (one.step, one.channel) in validity.apart]
+    pooled = point_groups([one for one in testing if (one.step, one.channel) not in validity.apart])
+    return [*pooled, *(PointGroup((one,)) for one in alone if one.reference is not None)]
 
 
 def _tests(phase: str, record: Record, profile: Profile, validity: Validity) -> list[PathTest]:

@@ -137,11 +137,12 @@ def _mean_shown(group: PointGroup, channel: Channel) -> float:
     """
     if all(one.number is None for one in group.members):
         return math.nan
-    shown = [one.number if one.number is not None else _edge(one, channel) for one in group.members]
+    shown = [one.number if one.number is not None else edge_of(one, channel) for one in group.members]
     return math.nan if None in shown else sum(value for value in shown if value is not None) / len(shown)
 
 
-def _edge(one: Measured, channel: Channel) -> float | None:
+def edge_of(one: Measured, channel: Channel) -> float | None:
+    """Return what a display that stood clamped or snapped showed [unit of the channel]; None where it may be any."""
     edges = {"below": channel.clamp_low, "snapped": channel.snap_to}
     return edges.get(one.settled.bound or "")
 
@@ -228,7 +229,7 @@ def _outside_alone(group: PointGroup, channel: Channel, limit: float) -> tuple[s
     """Steps of several applications whose own reading lies outside the limit (OIML R 144-2, 1.2)."""
     if len(group.members) < 2:
         return ()
-    shown = [(one, one.number if one.number is not None else _edge(one, channel)) for one in group.members]
+    shown = [(one, one.number if one.number is not None else edge_of(one, channel)) for one in group.members]
     return tuple(
         one.step
         for one, value in shown

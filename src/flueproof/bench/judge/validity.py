@@ -30,11 +30,13 @@ class Validity:
     """Notes on unfit steps; `unfit` holds (step, channel), channel None for the whole step.
 
     void: readings as left that later work touched, (step, channel), channel None for a tightness test.
+    apart: repeats that exclude each other, (step, channel): they are unfit too, and no mean is made of them.
     """
 
     notes: tuple[Note, ...]
     unfit: frozenset[tuple[str, str | None]]
     void: frozenset[tuple[str, str | None]] = frozenset()
+    apart: frozenset[tuple[str, str]] = frozenset()
 
     def fit(self, step: str, channel: str) -> bool:
         """Tell whether a channel's reading at a step may be judged (own rule)."""

@@ -69,7 +69,7 @@ class Component(Entry):
             )
         if self.expanded_uncertainty is not None and self.k is None:
             raise fault(
-                "expanded_uncertainty stands without its coverage factor k.",
+                "the expanded uncertainty stands without its coverage factor k.",
                 "Add k from the certificate (mostly 2).",
                 ("k",),
             )

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from flueproof.bench.judgement import Action
 from flueproof.bench.next_test.proposal import Proposal
+from flueproof.bench.verdict.contradiction import CODE
 from flueproof.papers.content.outcome import verdict_of
 from flueproof.shop.records.models import Job
 from flueproof.shop.records.visits.acts.finishing import may_be_signed
@@ -35,8 +36,9 @@ WORK_FORMS = {
 class NextStep:
     """One thing to do now.
 
-    kind: a step kind whose form or measurement it is, or `call-owner`, `sign`, `work`, `wait`, `stop`; words, why: in plain
-    words; proposal: the core's, where it is one; action: the first that the verdict asks for; until: of a `wait`.
+    kind: a step kind whose form or measurement it is, or `call-owner`, `sign`, `work`, `wait`, `stop`; words, why:
+    in plain words; proposal: the core's, where it is one; action: the first that the verdict asks for; until:
+    of a `wait`.
     """
 
     kind: str
@@ -56,11 +58,20 @@ def next_step(found: Judged, job: Job, now: datetime) -> NextStep:
             "Water drawn into a running pump ruins cells and board.",
         )
     proposal = found.proposal
+    if (contradiction := _contradiction(found)) is not None:
+        return contradiction
     if proposal is None:
         return NextStep("stop", "This record cannot be judged as it stands.", found.cannot)
     if not proposal.stop:
         return _before_left(found, proposal) or _before_gas(found, proposal, now) or _as_proposed(proposal)
     return _after_testing(found, job, proposal)
+
+
+def _contradiction(found: Judged) -> NextStep | None:
+    """Two readings of one gas that exclude each other: one is struck out before anything else is measured."""
+    notes = found.judgement.notes if found.judgement is not None else ()
+    note = next((one for one in notes if one.code == CODE and one.blocks), None)
+    return None if note is None else NextStep("strike", "Strike out the reading that is wrong.", note.text)
 
 
 def _as_proposed(proposal: Proposal) -> NextStep:
