@@ -17,6 +17,7 @@ _LEFT_PT: Final = 34.0
 _TOP_PT: Final = 15.0
 _FOOT_PT: Final = 24.0
 _RIGHT_PT: Final = 6.0
+_CLOSE: Final = 0.25  # of the whole way: what lies closer together is worth its own height (own choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +46,14 @@ def trace_picture(
     settled: Settled | None = None,
     target: Target | None = None,
     hold_s: float | None = None,
+    close_up: bool = False,
     width_pt: float = 320.0,
     height_pt: float = 160.0,
 ) -> Picture:
     """Return the picture of one trace [unit over s], `width_pt` by `height_pt` [pt]; gaps are values of NaN.
 
+    close_up: once the readings have come near the target the height is given to the last of them; earlier ones that
+    lie outside are left out of the drawing (not of the rows), and the caption says so.
     Raises: EmptyPictureError where no reading is a number; ValueError where times and values differ in length.
     Source: the picture grammar is our own.
     """
@@ -60,31 +64,51 @@ def trace_picture(
     ]
     if not points:
         raise EmptyPictureError(f"the trace of {quantity!r} holds no reading that is a number")
-    across, upward = _axes(points, settled, target, hold_s, width_pt, height_pt)
+    near = _near(points, settled, target) if close_up else points
+    across, upward = _axes(points, near, settled, target, hold_s, width_pt, height_pt)
     body = [text(f"{quantity}: reading, {unit}", 0, 9, size=9, font_weight="600", fill=grammar.INK)]
     body += _target(target, across, upward)
     body += _settled(settled, across, upward)
     body += _hold(hold_s, across, upward)
     body += [
-        element("circle", cx=across.place(at), cy=upward.place(value), r=1.5, fill=grammar.INK) for at, value in points
+        element("circle", cx=across.place(at), cy=upward.place(value), r=1.5, fill=grammar.INK)
+        for at, value in points
+        if upward.holds(value)
     ]
     body.append(_scales(across, upward))
     caption = _caption(quantity, unit, settled, target)
+    if near is not points:
+        caption += " The first readings lie outside this picture."
     title = f"{quantity}: reading, {unit}"
     svg = document("".join(body), width_pt, height_pt, title=title, description=caption)
     rows = tuple((f"{at:g}", f"{value:g}") for at, value in points)
     return Picture(svg, title, caption, ("Time, s", f"Reading, {unit}"), rows, width_pt, height_pt)
 
 
+def _near(
+    points: Sequence[tuple[float, float]], settled: Settled | None, target: Target | None
+) -> Sequence[tuple[float, float]]:
+    """Return the last readings where they and the target lie close together beside the whole way, else all."""
+    if target is None or target.low is None or target.high is None:
+        return points
+    whole = [value for _, value in points] + [target.low, target.high]
+    late = points[-max(3, len(points) // 3) :]
+    close = [value for _, value in late] + [target.low, target.high]
+    if settled is not None:
+        close += [settled.value - settled.expanded, settled.value + settled.expanded]
+    return late if max(close) - min(close) < _CLOSE * (max(whole) - min(whole)) else points
+
+
 def _axes(
     points: Sequence[tuple[float, float]],
+    near: Sequence[tuple[float, float]],
     settled: Settled | None,
     target: Target | None,
     hold_s: float | None,
     width_pt: float,
     height_pt: float,
 ) -> tuple[Axis, Axis]:
-    heights = [value for _, value in points]
+    heights = [value for _, value in near]
     if settled is not None:
         heights += [settled.value - settled.expanded, settled.value + settled.expanded]
     if target is not None:

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from flueproof.shop.gas_rack.forms.gauge import PressureField, gauge_text
+from flueproof.shop.frame.forms.pressure import PressureField, gauge_text
 
 
 def there():

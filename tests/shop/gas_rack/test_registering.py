@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from flueproof.shop.gas_rack.forms.gauge import PressureField
+from flueproof.shop.frame.forms.pressure import PressureField
 from flueproof.shop.records.models import Reference
 from shop.cylinders import make_cylinder
 

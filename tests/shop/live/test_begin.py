@@ -29,7 +29,7 @@ def begin(client, visit, **changes):
 
 
 def test_a_scanned_cylinder_begins_the_point(technician_client, ready):
-    answer = begin(technician_client, ready, supply_l_min="1,5", gauge_kpa="3450", vent_open="yes")
+    answer = begin(technician_client, ready, supply_l_min="1,5", gauge_kpa="3450 kPa", vent_open="yes")
     assert answer.status_code == 200
     plan = Application.objects.get().plan
     assert plan["feed"] == {"supply_l_min": 1.5, "vent_open": True, "gauge_kpa_before": 3450.0}
@@ -122,3 +122,16 @@ def test_only_who_may_work_at_the_bench_begins(counter_client, client, ready):
 
 def test_get_begins_nothing(technician_client, ready):
     assert technician_client.get("/live/begin").status_code == 405
+
+
+def test_the_gauge_is_read_in_the_shops_unit_and_kept_on_the_bottle(technician_client, ready, cylinder):
+    begin(technician_client, ready, gauge_kpa="1,200", vent_open="yes")  # psi: the shop's papers are in US units
+    kept = cylinder.gauge_readings.get()
+    assert kept.kpa == pytest.approx(1200 * 6.894757, abs=0.1)  # NIST SP 811, Appendix B.8
+    assert Application.objects.get().plan["feed"]["gauge_kpa_before"] == pytest.approx(kept.kpa)
+
+
+@pytest.mark.parametrize(("said", "plan"), [("yes", True), ("no", None)])
+def test_a_vent_that_was_not_seen_to_blow_is_not_said_to(technician_client, ready, said, plan):
+    begin(technician_client, ready, vent_open=said)
+    assert Application.objects.get().plan["feed"].get("vent_open") is plan

@@ -27,7 +27,7 @@ def test_a_value_is_kept_and_read_back(type_in):
 
 @pytest.mark.parametrize(
     ("shown", "words"),
-    [("OVER", "above the range"), ("----", "no reading"), ("UFL", "below the range"), ("20,9", "21 ppm")],
+    [("OVER", "above the range"), ("----", "no reading"), ("UFL", "below the range"), ("20,9", "20.9 ppm")],
 )
 def test_texts_of_a_display_are_understood(type_in, shown, words):
     assert type_in(shown).json()["words"] == words
@@ -97,3 +97,9 @@ def test_get_types_nothing(technician_client, application):
 def test_a_session_that_ended_is_told_in_a_way_the_queue_understands(type_in, client):
     answer = type_in("402", client=client)
     assert answer.status_code == 302  # followed by fetch, it is no JSON: the value stays on the device
+
+
+def test_a_value_finer_than_the_display_is_kept_as_typed_and_asked_back(type_in):
+    answer = type_in("502.6").json()
+    assert answer["words"] == "502.6 ppm"
+    assert "finer than the display's steps of 1 ppm" in answer["asks"]

@@ -52,7 +52,7 @@ def make_mornings(
     shop = Shop.here()
     days = [*workdays_before(now.date(), 20), now.date()]
     for number, day in enumerate(days):
-        at = dt.datetime.combine(day, dt.time(7, 50, chance.randint(0, 59)), now.tzinfo)
+        at = min(dt.datetime.combine(day, dt.time(7, 50, chance.randint(0, 59)), now.tzinfo), now)
         entry = MorningEntry(
             day=day,
             station=None,

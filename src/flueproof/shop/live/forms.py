@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.http import HttpRequest
 
+from flueproof.shop.frame.forms.pressure import PressureField
 from flueproof.shop.records.visits.looks.beginning import TIMED_KINDS, Wanted
 
 
@@ -44,12 +45,16 @@ class BeginForm(forms.Form):
     )
     probe = forms.ChoiceField(required=False, choices=[("owner", "owner"), ("shop", "shop")])
     supply_l_min = DecimalField(required=False, min_value=0.05, max_value=60, label="Supply")
-    gauge_kpa = DecimalField(required=False, min_value=0, max_value=40_000, label="Cylinder gauge")
+    gauge_kpa = PressureField(required=False, label="Cylinder gauge")
     vent_open = SeenField(required=False)
     pinched = forms.BooleanField(required=False)
     of = forms.ChoiceField(required=False, choices=[(one, one) for one in ("probe", "socket", "air-sensor")])
     value = DecimalField(required=False, label="What the reference shows")
     unit = forms.CharField(required=False, max_length=12)
+
+    def __init__(self, *args: Any, gauge_in: str = "kPa", **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["gauge_kpa"].unit = gauge_in  # type: ignore[attr-defined] # a PressureField
 
     def wanted(self) -> Wanted:
         """Return what was asked for; call it after is_valid()."""
@@ -116,8 +121,12 @@ class SetForm(forms.Form):
         label="Flow of the manifold",
         error_messages={"required": "Read the flow of the whole manifold, in L/min."},
     )
-    gauge_kpa = DecimalField(required=False, min_value=0, max_value=40_000, label="Cylinder gauge")
+    gauge_kpa = PressureField(required=False, label="Cylinder gauge")
     vent_open = SeenField(required=False)
+
+    def __init__(self, *args: Any, gauge_in: str = "kPa", **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["gauge_kpa"].unit = gauge_in  # type: ignore[attr-defined] # a PressureField
 
     def wanted(self) -> Wanted:
         """Return what was asked for, the same for each analyzer; call it after is_valid()."""

@@ -17,6 +17,8 @@ from flueproof.shop.bench.presenters.next_test import NextView, next_view
 from flueproof.shop.bench.presenters.plan import PlanPart, plan_parts
 from flueproof.shop.bench.presenters.results import Results, results_of
 from flueproof.shop.bench.presenters.units import paper_units
+from flueproof.shop.frame.forms.pressure import gauge_unit
+from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.models import JobMoment, Person, Reference, Visit
 from flueproof.shop.records.visits.acts.finishing import may_be_reported, may_be_signed
 from flueproof.shop.records.visits.judged import Judged, judged
@@ -45,6 +47,7 @@ class BenchPage:
     can_finish: bool
     warm_in_s: int
     wait_s: int
+    gauge_in: str
     offered: Any = OFFERED
     feeds: Any = FEEDS
     probes: Any = PROBES
@@ -73,4 +76,5 @@ def bench_page(visit: Visit, person: Person, now: datetime, rack: Sequence[Refer
         job.state in {"bench", "held"},
         math.ceil(warm_in_s(found, now)),
         0 if step.until is None else math.ceil((step.until - now).total_seconds()),
+        gauge_unit(the_shop()),
     )

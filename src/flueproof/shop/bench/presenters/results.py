@@ -9,7 +9,7 @@ from typing import Final
 from django.utils.safestring import SafeString, mark_safe
 
 from flueproof.analyzer.profile import Profile
-from flueproof.bench.judgement import Judgement, Verdict
+from flueproof.bench.judgement import Judgement, Note, Verdict
 from flueproof.papers.content.checks import action_lines, check_rows
 from flueproof.papers.content.results import result_pictures
 from flueproof.papers.content.wording import on_paper
@@ -83,8 +83,13 @@ def results_of(judgement: Judgement | None, profile: Profile, person: Person) ->
         tuple(check for check in checks if check.what == "Gas path"),
         tuple(check for check in checks if check.what != "Gas path"),
         tuple(_verdicts(judgement, units)),
-        tuple((on_paper(note.text, units), note.blocks) for note in judgement.notes),
+        tuple((_of_step(note, on_paper(note.text, units)), note.blocks) for note in judgement.notes),
     )
+
+
+def _of_step(note: Note, text: str) -> str:
+    """Return a note's text with the step it belongs to."""
+    return f"Step {note.step}: {text}" if note.step else text
 
 
 def picture_views(judgement: Judgement, profile: Profile, person: Person) -> list[PictureView]:

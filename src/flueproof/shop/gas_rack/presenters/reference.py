@@ -8,7 +8,7 @@ from typing import Any, Final
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.bench.judge.gas_on_record import blend_of, certificate_of, state_on
 from flueproof.bench.record.references import TestGas
-from flueproof.shop.gas_rack.forms.gauge import gauge_text
+from flueproof.shop.frame.forms.pressure import gauge_text
 from flueproof.shop.gas_rack.presenters.bottle import bottle_of, instrument_of, kind_in_words
 from flueproof.shop.gas_rack.presenters.chart import chart_of
 from flueproof.shop.records.gas.admitting import condition_of

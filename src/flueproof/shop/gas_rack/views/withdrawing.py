@@ -24,5 +24,5 @@ def withdraw_reference(request: HttpRequest, code: str) -> HttpResponse:
     if not form.is_valid():
         return reference_page(request, row, withdraw_form=form)
     withdraw(row, form.cleaned_data["why"], request.user, timezone.now())  # type: ignore[arg-type] # @requires saw to it
-    messages.success(request, f"{row.code} is withdrawn. These visits rested on it.")
+    messages.success(request, f"{row.code} is withdrawn. This page lists the visits that rest on it.")
     return redirect("gas_rack:judged", code=row.code)

@@ -103,6 +103,7 @@ def _picture(trend: Trend, hold_s: float, width_pt: float, height_pt: float) -> 
             settled=settled,
             target=target,
             hold_s=hold_s,
+            close_up=True,
             width_pt=width_pt,
             height_pt=height_pt,
         )
@@ -112,7 +113,7 @@ def _picture(trend: Trend, hold_s: float, width_pt: float, height_pt: float) -> 
 
 
 def _caption(trend: Trend) -> str:
-    said = "Dots: what the display showed. Heavy line in its band: where it heads."
+    said = "Dots: what the display showed, the first ones only while they fit. Heavy line in its band: where it heads."
     return f"{said} Thin line: the gas, inside its limits." if trend.aim is not None else said
 
 

@@ -23,13 +23,15 @@ class Stated:
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """A step just recorded: its kind and id, what its channels amount to, and what comes next in words."""
+    """A step just recorded: its kind and id, what its channels amount to, and what speaks against it.
+
+    gas: whether a bottle is on; position: of the event row; against: why it does not count.
+    """
 
     kind: str
     step: str
     stated: tuple[Stated, ...]
-    next_words: str
-    next_why: str
+    gas: bool
     cannot: str
     position: int
     against: tuple[str, ...]
@@ -50,13 +52,11 @@ def recorded_of(application: Application) -> Recorded:
         for one in points
         if step.get("id") in {one.step, *one.steps}
     )
-    proposal = found.proposal
     return Recorded(
         KINDS.get(step.get("kind", ""), step.get("kind", "")),
         step.get("id", ""),
         stated,
-        proposal.words if proposal is not None else "",
-        proposal.why if proposal is not None else "",
+        step.get("kind") in {"test-gas", "swap-test"},
         found.cannot,
         found.last_position,
         _against(found, step.get("id", "")),

@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from flueproof.bench.errors import RecordError
+from flueproof.shop.frame.forms.pressure import gauge_unit
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.live.answers import said
 from flueproof.shop.live.forms import SetForm, first_wrong
@@ -34,7 +35,7 @@ def choose(request: HttpRequest) -> HttpResponse:
     if request.method != "POST":
         return _choice(request, visits, {"chosen": request.GET.getlist("with")})
     kept = {"chosen": request.POST.getlist("jobs"), **request.POST.dict()}
-    form = SetForm(request.POST)
+    form = SetForm(request.POST, gauge_in=gauge_unit(the_shop()))
     if not form.is_valid():
         return _choice(request, visits, kept, first_wrong(form))
     chosen = [visit for visit in visits if visit.job.number in set(kept["chosen"])]
@@ -73,6 +74,7 @@ def _choice(request: HttpRequest, visits: list[Visit], kept: dict[str, Any], ref
         "kept": kept,
         "refused": refused,
         "most": MOST,
+        "gauge_in": gauge_unit(the_shop()),
         "cylinders": Reference.objects.filter(kind="test-gas", state="in-use"),
     }
     return render(request, "live/set_choose.html", context, status=422 if refused else 200)

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from flueproof.bench.errors import RecordError
+from flueproof.shop.frame.forms.pressure import gauge_unit
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.live.answers import (
     application_of,
@@ -44,7 +45,7 @@ def begin(request: HttpRequest, visit: int | None = None) -> HttpResponse:
         return refusal(said(error), 400)
     named = str(visit if visit is not None else given.get("visit", ""))
     found = visit_of(int(named) if named.isdigit() and len(named) < 16 else 0)
-    form = BeginForm(given)
+    form = BeginForm(given, gauge_in=gauge_unit(the_shop()))
     if not form.is_valid():
         return _not_begun(request, found, first_wrong(form))
     try:

@@ -6,17 +6,22 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, Final
 
+from django.db import transaction
 from django.utils import timezone
 
 from flueproof.analyzer.errors import UnitError
 from flueproof.analyzer.profile import Point, Profile
+from flueproof.analyzer.units import to_core
 from flueproof.bench.next_test.gases import SUPPLY_OVER_PUMP
 from flueproof.shop.records.gas.admitting import find_by_code, refusal_of
+from flueproof.shop.records.gas.litres import record_gauge
 from flueproof.shop.records.gas.morning import why_closed
 from flueproof.shop.records.models import Application, Person, Reference, Shop, Visit
 from flueproof.shop.records.visits.applications import ApplicationError, begin_application
 from flueproof.shop.records.visits.judged import Judged, judged
 from flueproof.shop.records.visits.looks.target import display_of
+from flueproof.testgas.cylinder import FREE_C
+from flueproof.testgas.errors import CylinderError
 
 TIMED_KINDS: Final = ("test-gas", "swap-test", "ambient-air", "temperature", "pressure", "vacuum-hold")
 ON_THE_BENCH: Final = frozenset({"bench", "held", "parts"})
@@ -59,7 +64,21 @@ def begin_wanted(visit: Visit, wanted: Wanted, by: Person, now: datetime, shop: 
     if why := refusal_to_begin(visit, now, shop):
         raise ApplicationError(why)
     reference = connected(wanted, point, found.profile, now)
-    return begin_application(visit, plan_for(wanted, point, found, reference), reference, by, now)
+    with transaction.atomic():
+        made = begin_application(visit, plan_for(wanted, point, found, reference), reference, by, now)
+        if reference is not None and wanted.gauge_kpa is not None:
+            _keep_gauge(reference, wanted.gauge_kpa, found, by, now)
+    return made
+
+
+def _keep_gauge(reference: Reference, kpa: float, found: Judged, by: Person, now: datetime) -> None:
+    """Keep what the bottle's gauge showed, at the room's temperature as logged last. Raises: ApplicationError."""
+    airs = [one["air"] for one in found.tree["steps"] if one["kind"] == "room" and one.get("air")]
+    room_c = float(to_core(float(airs[-1]["value"]), airs[-1]["unit"], "degC")) if airs else FREE_C
+    try:
+        record_gauge(reference, kpa, room_c, by, now)
+    except CylinderError as error:
+        raise ApplicationError(f"The gauge: {error}") from None
 
 
 def refusal_to_begin(visit: Visit, now: datetime, shop: Shop) -> str:

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Final
 
 from flueproof.analyzer.profile_reader import shipped_profile
+from flueproof.papers.content.display import unit_sign
 from flueproof.readings.shown import text_as_shown
 from flueproof.shop.records.models import Application
 from flueproof.shop.records.visits.applications import ApplicationError, add_typed
@@ -16,6 +17,7 @@ from flueproof.shop.records.visits.looks.target import aim_of
 from flueproof.shop.records.visits.looks.words import read_back
 from flueproof.shop.records.visits.rules.asking_back import far_values, in_shown_unit
 
+_ROUNDING: Final = 1e-3
 ARRIVED_S: Final = 60.0  # earlier a value may be far from the gas and right; common practice, no source
 
 
@@ -58,9 +60,17 @@ def take_typed(application: Application, typed: Typed, now: datetime) -> Underst
     return Understood(read_back(shown, planned["unit"], planned["step"]), _question(application, typed, planned, shown))
 
 
+def _on_a_step(number: float, step: float) -> bool:
+    """Return whether a display with this step can show the number; a thousandth of a step is rounding."""
+    return step <= 0.0 or abs(number / step - round(number / step)) < _ROUNDING
+
+
 def _question(application: Application, typed: Typed, planned: dict[str, str], shown: str) -> str:
     """Return the question, once: a value typed anew for the same moment is taken as meant."""
     number, bound = text_as_shown(shown)
+    if bound is None and not _on_a_step(number, float(planned["step"])):
+        step = f"{float(planned['step']):g} {unit_sign(planned['unit'])}"
+        return f"{shown} is finer than the display's steps of {step}: is that what the display shows?"
     channel = shipped_profile(application.visit.job.analyzer.profile).channels.get(typed.channel)
     if bound is not None or channel is None or typed.mark_s < ARRIVED_S:
         return ""

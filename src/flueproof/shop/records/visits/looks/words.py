@@ -18,9 +18,15 @@ def as_displayed(shown: float | str | None, step: float) -> str:
         return NOTHING
     if isinstance(shown, str):
         return shown
-    exponent = Decimal(repr(step)).normalize().as_tuple().exponent
-    decimals = max(0, -exponent) if isinstance(exponent, int) else 0
+    decimals = _decimals(step)
+    if abs(shown - round(shown, decimals)) > step / 1000.0:
+        decimals = _decimals(float(shown))  # finer than the display's step: kept as it was typed, and told so
     return f"{shown:.{decimals}f}".replace("-", "−")
+
+
+def _decimals(number: float) -> int:
+    exponent = Decimal(repr(number)).normalize().as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0
 
 
 def read_back(shown: float | str, unit: str, step: float) -> str:

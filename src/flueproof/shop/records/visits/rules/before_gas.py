@@ -43,12 +43,8 @@ def before_gas(found: Judged, now: datetime) -> First | None:
     if settling is not None and now < settling[1]:
         gas, until, hours = settling
         words = f"Let the new {gas.upper()} cell settle until {_clock(until, now)}."
-        return First(
-            "wait",
-            words,
-            f"The profile asks for {hours:g} h after it was fitted; gas put on before does not count. What needs no gas can be done meanwhile.",
-            until,
-        )
+        why = f"The profile asks for {hours:g} h after it was fitted; gas put on before does not count."
+        return First("wait", words, f"{why} What needs no gas can be done meanwhile.", until)
     if _opened_since_zeroing(found.record):
         words = "Switch on in clean air."
         return First("zeroing", words, "The case was open since it was last switched on; the warm-up counts anew.")
