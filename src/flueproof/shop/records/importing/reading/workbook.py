@@ -4,23 +4,25 @@ from __future__ import annotations
 
 import datetime as dt
 import io
-import re
 import zipfile
-from collections.abc import Iterator
-from itertools import chain, repeat
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import Any, Final
 
+from openpyxl.reader.excel import ExcelReader
+from openpyxl.styles.numbers import BUILTIN_FORMATS_MAX_SIZE, builtin_format_code
+from openpyxl.styles.stylesheet import apply_stylesheet
+from openpyxl.xml.constants import SHARED_STRINGS
+
 from flueproof.shop.records.importing.errors import FileRefusedError
-from flueproof.shop.records.importing.reading.cells import Day, Number, Unreadable
-from flueproof.shop.records.importing.reading.table import MOST_COLUMNS, Table, header_of
+from flueproof.shop.records.importing.reading.sheet import sheet_rows
+from flueproof.shop.records.importing.reading.table import Table, header_of
+from flueproof.shop.records.importing.reading.words import read_words
 
 _MOST_PARTS: Final = 2_000
 _LARGEST_WHOLE: Final = 300 * 2**20  # [bytes] unpacked
 _LARGEST_WORDS: Final = 64 * 2**20  # [bytes] the part that is held in memory: the table of texts
 _PACKED_TOO_WELL: Final = 250  # [-] unpacked to packed, for parts above 4 MB; a list of repeated words reaches 40
-_FORMULA: Final = re.compile(rb"<(?:\w+:)?f[ >/]")
-_ZEROS: Final = re.compile(r"0{2,}")
-_DIGITS_KEPT: Final = 10**15
 _BROKEN: Final = "The workbook cannot be read. Open it in a spreadsheet, save it as .xlsx again, and choose that."
 
 
@@ -30,23 +32,26 @@ def read_workbook(content: bytes, sheet: str = "") -> Table:
     Raises: FileRefusedError.
     """
     _look_at_parts(content)
-    book = _opened(content, values=True)
-    names = [one.title for one in book.worksheets if hasattr(one, "iter_rows")]
+    book = _opened(content)
+    names = list(book.paths)
     if sheet and sheet not in names:
         raise FileRefusedError(f"The workbook has no sheet {sheet!r}.")
     refused: FileRefusedError | None = None
     for name in [sheet] if sheet else names:
         try:
-            return _table(content, name, names)
+            return _table(content, book, name)
         except FileRefusedError as error:
             refused = error
     raise refused or FileRefusedError("The workbook has no sheet with cells.")
 
 
-def _table(content: bytes, name: str, names: list[str]) -> Table:
-    header, row = header_of(_rows(content, name))
+def _table(content: bytes, book: _Book, name: str) -> Table:
+    def raw() -> Iterator[list[str]]:
+        return _rows(content, book, name)
+
+    header, row = header_of(raw())
     told = [f"Sheet {name!r} was read; formulas are not worked out, the values kept beside them count."]
-    return Table(header, row, told, lambda: _rows(content, name), names, name)
+    return Table(header, row, told, raw, list(book.paths), name)
 
 
 def _look_at_parts(content: bytes) -> None:
@@ -69,78 +74,64 @@ def _look_at_parts(content: bytes) -> None:
         )
 
 
-def _opened(content: bytes, *, values: bool) -> Any:
-    from openpyxl import load_workbook  # noqa: PLC0415 -- a third of a second of import that the server starts without
+@dataclass(frozen=True, slots=True)
+class _Book:
+    """What is known before a sheet is read: the parts of the sheets by name, the texts, the styles, the first day."""
 
+    paths: dict[str, str]
+    words: list[str]
+    shown_as: Callable[[int], str]
+    epoch: dt.datetime
+
+
+def _opened(content: bytes) -> _Book:
+    """Open a workbook: openpyxl finds sheets and styles; its way through texts and cells is too slow for long lists."""
     try:
-        return load_workbook(io.BytesIO(content), read_only=True, data_only=values, keep_links=False)
+        reader = ExcelReader(io.BytesIO(content), read_only=True, data_only=True, keep_links=False)
+        reader.read_manifest()
+        reader.read_workbook()
+        apply_stylesheet(reader.archive, reader.wb)
+        paths = {
+            sheet.name: relation.target
+            for sheet, relation in reader.parser.find_sheets()
+            if relation.target in reader.valid_files and "chartsheet" not in relation.Type
+        }
+        named = reader.package.find(SHARED_STRINGS)
+        words: list[str] = []
+        if named is not None:
+            with reader.archive.open(named.PartName[1:]) as part:
+                words = read_words(part)
     except Exception as error:
         raise FileRefusedError(_BROKEN) from error  # a broken or hostile workbook fails in many ways, all of them here
+    return _Book(paths, words, _formats(reader.wb), reader.wb.epoch)
 
 
-def _rows(content: bytes, name: str) -> Iterator[list[str]]:
-    sheet = _sheet(_opened(content, values=True), name)
-    formulas: Iterator[Any] = repeat(())
-    if _has_formulas(content, sheet):
-        formulas = chain(_sheet(_opened(content, values=False), name).iter_rows(), repeat(()))
+def _rows(content: bytes, book: _Book, name: str) -> Iterator[list[str]]:
     try:
-        for cells, written in zip(sheet.iter_rows(), formulas, strict=False):
-            yield _texts(cells, written)
+        with zipfile.ZipFile(io.BytesIO(content)) as packed, packed.open(book.paths[name]) as part:
+            yield from sheet_rows(part, book.words, book.shown_as, book.epoch)
     except FileRefusedError:
         raise
     except Exception as error:
         raise FileRefusedError(_BROKEN) from error  # as above
 
 
-def _texts(cells: Any, written: Any) -> list[str]:
-    if len(cells) > MOST_COLUMNS:
-        raise FileRefusedError(f"The sheet has more than {MOST_COLUMNS} columns. Take away those that are not needed.")
-    texts = [_text(cell) for cell in cells]
-    for place, cell in enumerate(written):
-        if cell.data_type == "f" and cells[place].value is None:
-            texts[place] = Unreadable("formula without a kept value")
-    return texts
+def _formats(book: Any) -> Callable[[int], str]:
+    """Return style -> "day" for one that shows a date, else its number format."""
+    known: dict[int, str] = {}
+
+    def shown_as(style: int) -> str:
+        if style not in known:
+            known[style] = _format(book, style)
+        return known[style]
+
+    return shown_as
 
 
-def _sheet(book: Any, name: str) -> Any:
-    sheet = book[name]
-    sheet.reset_dimensions()  # what the file says of its own size is not trusted
-    return sheet
-
-
-def _has_formulas(content: bytes, sheet: Any) -> bool:
-    path = sheet._worksheet_path  # noqa: SLF001 -- openpyxl has no public way to a sheet's part
-    kept = b""
-    with zipfile.ZipFile(io.BytesIO(content)) as packed, packed.open(path) as part:
-        while block := part.read(1 << 20):
-            if _FORMULA.search(kept + block):
-                return True
-            kept = block[-40:]
-    return False
-
-
-def _text(cell: Any) -> str:
-    value = cell.value
-    if value is None:
-        return ""
-    if isinstance(value, str):
-        return Unreadable(value) if cell.data_type == "e" else value
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, int | float):
-        return _number(value, cell.number_format)
-    if isinstance(value, dt.datetime):
-        return Day(value.date().isoformat())
-    if isinstance(value, dt.date):
-        return Day(value.isoformat())
-    return Unreadable(str(value))
-
-
-def _number(value: float, shown_as: str) -> str:
-    """Return a number as the spreadsheet shows it where it is shown with zeros in front, else as a Number."""
-    whole = int(value) if value == value // 1 and abs(value) < _DIGITS_KEPT else None
-    if whole is None:
-        return Number(repr(value))
-    if whole >= 0 and _ZEROS.fullmatch(shown_as):
-        return str(whole).zfill(len(shown_as))
-    return Number(str(whole))
+def _format(book: Any, style: int) -> str:
+    if style in book._date_formats:  # noqa: SLF001 -- no public way
+        return "day"
+    number = book._cell_styles[style].numFmtId  # noqa: SLF001 -- same
+    if number < BUILTIN_FORMATS_MAX_SIZE:
+        return builtin_format_code(number) or ""
+    return str(book._number_formats[number - BUILTIN_FORMATS_MAX_SIZE])  # noqa: SLF001 -- same
