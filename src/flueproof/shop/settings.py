@@ -136,12 +136,12 @@ AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_RESET_ON_SUCCESS = True
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_LOCKOUT_CALLABLE = "flueproof.shop.frame.lock_out.locked_out"
+AXES_LOCKOUT_CALLABLE = "flueproof.shop.frame.door.lock_out.locked_out"
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # the time that the page names holds
 # What a form with a wrong password held is noted with the attempt: never what was meant to become a password.
 AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "new", "again", "code"]
 AXES_HTTP_RESPONSE_CODE = 429
-AXES_CLIENT_IP_CALLABLE = "flueproof.shop.frame.client_address.client_address"
+AXES_CLIENT_IP_CALLABLE = "flueproof.shop.frame.door.client_address.client_address"
 AXES_VERBOSE = False
 OTP_TOTP_ISSUER = "Flueproof"
 
@@ -191,4 +191,6 @@ LOGGING: dict[str, Any] = {
     "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
     "root": {"handlers": ["console"], "level": os.environ.get("FLUEPROOF_LOG", "WARNING")},
+    # a refused page or form is an answer, not a fault; what broke is still told
+    "loggers": {"django.request": {"level": "ERROR"}},
 }

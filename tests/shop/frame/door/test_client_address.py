@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from flueproof.shop.frame.client_address import client_address
+from flueproof.shop.frame.door.client_address import client_address
 from shop.conftest import PASSWORD
 
 PROXY = "127.0.0.1"
