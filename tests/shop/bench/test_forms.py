@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from flueproof.bench.record.steps.kinds import AnyStep
 from flueproof.shop.bench.forms.kinds import FORMS, OFFERED
+from flueproof.shop.bench.forms.typed import BarometerField
 from flueproof.shop.records.visits.judged import judged
 
 GIVEN = {
@@ -265,3 +266,12 @@ class TestBeginnings:
         page = technician_client.get(address("adjust", job) + "?channel=co&value=502&unit=ppm&page=x").content.decode()
         assert 'value="502"' in page
         assert 'name="page" value="x"' not in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "hpa"),
+    [("1013.25", 1013.25), ("29.92", 1013.2), ("101.3", 1013.0), ("840", 840)],
+)
+def test_the_air_pressure_is_known_by_its_size(typed, hpa):
+    """29.92 inHg is 1013.2 hPa: NIST SP 811, Appendix B.8 (conventional inch of mercury)."""
+    assert BarometerField().clean(typed) == pytest.approx(hpa, abs=0.05)

@@ -187,3 +187,21 @@ class TestQueries:
                 page_of(technician_client, one)
             counts.append(len(asked))
         assert max(counts) <= 12, counts
+
+
+def test_gas_may_be_put_on_for_any_point_of_the_plan_in_any_order(technician_client, visit, ready):
+    page = technician_client.get(f"/bench/{visit.job.number}/").content.decode()
+    assert f"/bench/{visit.job.number}/step/gas?point=co-mid" in page
+    form = technician_client.get(f"/bench/{visit.job.number}/step/gas?point=co-mid").content.decode()
+    assert 'name="point" value="co-mid"' in form
+    assert "Vent outdoors or to a hood" in form
+
+
+def test_a_point_that_the_procedure_does_not_have_is_not_found(technician_client, visit):
+    assert technician_client.get(f"/bench/{visit.job.number}/step/gas?point=moon").status_code == 404
+
+
+def test_what_the_owner_says_stands_on_top(technician_client, visit):
+    visit.job.complaint = "CO sits at 6 ppm outdoors"
+    visit.job.save()
+    assert "CO sits at 6 ppm outdoors" in technician_client.get(f"/bench/{visit.job.number}/").content.decode()

@@ -23,7 +23,7 @@ WHY = "The note on the case was left out"
 
 class TestTheActOfAmending:
     def test_it_works(self, signer_client, paper, signature):
-        answer = signer_client.post(address(paper), signature(paper.visit, why=WHY), follow=True)
+        answer = signer_client.post(address(paper), signature(paper.visit, why=WHY, same="on"), follow=True)
         new = Paper.objects.get(amends=paper)
         assert (new.number, new.amended_why, new.kind) == ("FP-2026-00002", WHY, "certificate")
         assert "Take the old sticker off the analyzer and put the new one on." in answer.content.decode()
@@ -31,7 +31,7 @@ class TestTheActOfAmending:
         assert (cover["amends"], cover["amended_why"]) == ("FP-2026-00001", WHY)
 
     def test_the_old_one_says_that_it_is_replaced_and_is_printed_no_more(self, signer_client, paper, signature):
-        signer_client.post(address(paper), signature(paper.visit, why=WHY))
+        signer_client.post(address(paper), signature(paper.visit, why=WHY, same="on"))
         said = signer_client.get(reverse("papers:paper", args=(paper.number,))).content.decode()
         assert "No longer valid." in said
         assert "FP-2026-00002" in said
@@ -39,14 +39,14 @@ class TestTheActOfAmending:
         assert "took the place of FP-2026-00001" in refused.content.decode()
 
     def test_a_second_press_is_one_paper(self, signer_client, paper, signature):
-        fields = signature(paper.visit, why=WHY)
+        fields = signature(paper.visit, why=WHY, same="on")
         first = signer_client.post(address(paper), fields)
         second = signer_client.post(address(paper), fields)
         assert first["Location"] == second["Location"]
         assert Paper.objects.count() == 2
 
     def test_a_second_signer_is_sent_to_the_newer_one(self, client_of, paper, signature):
-        fields = signature(paper.visit, why=WHY)
+        fields = signature(paper.visit, why=WHY, same="on")
         client_of("signer").post(address(paper), fields)
         answer = client_of("manager").post(address(paper), {**fields, "why": "Another reason"})
         assert answer.status_code == 422
@@ -63,12 +63,12 @@ class TestTheActOfAmending:
         assert Paper.objects.count() == 1
 
     def test_wrong_passwords_count_here_too(self, signer_client, paper, signature):
-        wrong = signature(paper.visit, why=WHY, password="wrong")  # noqa: S106
+        wrong = signature(paper.visit, why=WHY, same="on", password="wrong")  # noqa: S106
         codes = [signer_client.post(address(paper), wrong).status_code for _ in range(5)]
         assert codes[-1] == 429
 
     def test_a_record_that_grew_is_refused_and_the_reason_is_kept(self, signer_client, paper, signature, people, now):
-        fields = signature(paper.visit, why=WHY)
+        fields = signature(paper.visit, why=WHY, same="on")
         add_step(paper.visit, {"kind": "note", "text": "case cracked"}, people["technician"], now)
         answer = signer_client.post(address(paper), fields)
         assert answer.status_code == 409
@@ -83,7 +83,7 @@ class TestTheActOfAmending:
     )
     def test_who_may_not(self, client_of, paper, signature, role, status):
         assert client_of(role).get(address(paper)).status_code == status
-        assert client_of(role).post(address(paper), signature(paper.visit, why=WHY)).status_code == status
+        assert client_of(role).post(address(paper), signature(paper.visit, why=WHY, same="on")).status_code == status
         assert Paper.objects.count() == 1
 
 
@@ -112,7 +112,14 @@ class TestWhatItShows:
         assert client_of("technician").get(where).status_code == 403
 
     def test_an_amended_paper_is_not_amended_twice(self, signer_client, paper, signature):
-        signer_client.post(address(paper), signature(paper.visit, why=WHY))
+        signer_client.post(address(paper), signature(paper.visit, why=WHY, same="on"))
         said = signer_client.get(address(paper)).content.decode()
         assert "was already amended" in said
         assert "password" not in said
+
+
+def test_a_paper_that_would_say_nothing_new_is_asked_about_first(signer_client, paper, signature):
+    refused = signer_client.post(address(paper), signature(paper.visit, why=WHY))
+    assert refused.status_code == 422
+    assert "would say what the old one does" in refused.content.decode()
+    assert not Paper.objects.filter(amends=paper).exists()

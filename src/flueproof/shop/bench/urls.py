@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from flueproof.shop.bench.views import calling, finish, record, scan, start, step, visit
+from flueproof.shop.bench.views import calling, finish, gas, record, scan, start, step, visit
 
 app_name = "bench"
 urlpatterns = [
@@ -13,6 +13,7 @@ urlpatterns = [
     path("<str:number>/", visit.visit, name="visit"),
     path("<str:number>/plan", visit.plan, name="plan"),
     path("<str:number>/since", visit.since, name="since"),
+    path("<str:number>/step/gas", gas.gas, name="gas"),
     path("<str:number>/step/<slug:kind>", step.step, name="step"),
     path("<str:number>/finish", finish.finish, name="finish"),
     path("<str:number>/back", finish.back, name="back"),

@@ -47,7 +47,13 @@ class SignForm(PasswordForm):
 class AmendForm(PasswordForm):
     """A signature under an amended paper, and why there is one."""
 
-    field_order = ("seen", "why", "password")
+    field_order = ("seen", "why", "same", "password")
+    same = forms.BooleanField(
+        label="Nothing in the record differs; issue it all the same",
+        error_messages={
+            "required": "Tick this, or put the record right first: the new paper would say what the old one does."
+        },
+    )
     why = forms.CharField(
         label="Why the paper is amended",
         help_text="It is printed on the new paper, such as: The serial number was misread.",
@@ -55,6 +61,12 @@ class AmendForm(PasswordForm):
         widget=forms.Textarea(attrs={"rows": 3}),
         error_messages={"required": "Say why; it is printed on the new paper."},
     )
+
+    def __init__(self, *args: Any, differs: bool, **kwargs: Any) -> None:
+        """Ask once more where the new paper would say nothing new."""
+        super().__init__(*args, **kwargs)
+        if differs:
+            del self.fields["same"]
 
 
 class PrintForm(forms.Form):

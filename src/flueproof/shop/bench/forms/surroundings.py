@@ -8,7 +8,7 @@ from django import forms
 
 from flueproof.papers.content.display import unit_sign
 from flueproof.shop.bench.forms.step_form import StepForm
-from flueproof.shop.bench.forms.typed import NumberField
+from flueproof.shop.bench.forms.typed import BarometerField, NumberField
 from flueproof.shop.records.visits.rules.arrival import WATER
 
 TEMPERATURES = tuple((unit, unit_sign(unit)) for unit in ("degF", "degC"))
@@ -29,7 +29,9 @@ class RoomForm(StepForm):
     air = NumberField(label="Air temperature", required=False)
     air_unit = forms.ChoiceField(label="Unit", choices=TEMPERATURES)
     humidity_pct = NumberField(label="Humidity, %", required=False)
-    pressure_hpa = NumberField(label="Air pressure, hPa", required=False, help_text="At the bench, not at sea level.")
+    pressure_hpa = BarometerField(
+        label="Air pressure, hPa or inHg", required=False, help_text="At the bench, not at sea level."
+    )
     room_co_ppm = NumberField(label="CO in the room, ppm", required=False)
 
     def arrange(self) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, Final
 
 from django import forms
 
@@ -17,6 +17,9 @@ from flueproof.readings.shown import text_as_shown
 from flueproof.shop.records.models import Person
 
 _LONGEST = 60
+_HPA_PER_INHG: Final = 33.86388  # conventional inch of mercury: NIST SP 811, Appendix B.8
+_INCHES: Final = (14.0, 33.0)
+_KPA: Final = (48.0, 111.0)
 
 
 class NumberField(forms.Field):
@@ -39,6 +42,21 @@ class NumberField(forms.Field):
         if not math.isfinite(number):
             raise forms.ValidationError(f"“{text}” is no number; type digits, with a point for decimals.")
         return int(number) if number.is_integer() and abs(number) < 1e15 else number
+
+
+class BarometerField(NumberField):
+    """The air's pressure [hPa]; inches of mercury and kPa are known by their size, since no bench is elsewhere."""
+
+    def to_python(self, value: Any) -> Any:
+        """Return the pressure [hPa], None where nothing was typed. Raises: ValidationError."""
+        typed = super().to_python(value)
+        if typed is None:
+            return None
+        if _INCHES[0] <= typed <= _INCHES[1]:
+            return round(typed * _HPA_PER_INHG, 1)
+        if _KPA[0] <= typed <= _KPA[1]:
+            return round(typed * 10.0, 1)
+        return typed
 
 
 class ShownField(forms.Field):

@@ -24,7 +24,14 @@ STATE_WORDS: Final = {
     "as-found-stands": "stands as found",
 }
 _FEEDS: Final = {"tip": "at the tip", "instrument": "at the inlet", "handle": "at the handle", "hose": "at the hose"}
-FORM_OF_POINT: Final = {"temperature": "temperature", "pressure": "pressure", "flow": "flow", "plug-test": "plug-test"}
+FORM_OF_POINT: Final = {
+    "test-gas": "gas",
+    "cross": "gas",
+    "temperature": "temperature",
+    "pressure": "pressure",
+    "flow": "flow",
+    "plug-test": "plug-test",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,5 +111,7 @@ def _asks(point: Point, profile: Profile, person: Person) -> str:
 
 
 def _start(point: Point) -> dict[str, str]:
+    if FORM_OF_POINT.get(point.kind) == "gas":
+        return {"point": point.id}
     given = {"channel": point.channel, "of": point.of, "feed": point.feed}
     return {name: value for name, value in given.items() if value}

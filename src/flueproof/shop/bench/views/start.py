@@ -39,7 +39,9 @@ def start(request: HttpRequest) -> HttpResponse:
 
 def _page(request: HttpRequest, text: str, wrong: str = "", status: int = 200) -> HttpResponse:
     on_bench = Job.objects.filter(state__in=("bench", "held")).select_related("owner", "analyzer").order_by("id")[:24]
+    waiting = Job.objects.filter(state="arrived").select_related("owner", "analyzer").order_by("promised_on", "id")[:24]
     context = {
+        "waiting": list(waiting),
         "text": text,
         "found": jobs_meant(text) if text.strip() else None,
         "wrong": wrong,

@@ -64,7 +64,7 @@ class JobForm(BoxForm):
         labels: ClassVar[dict[str, Any]] = {
             "promised_on": "Promised for",
             "received_on": "Received on",
-            "rush": "In a hurry",
+            "rush": "Rush",
             "decision_rule": "Decision rule",
         }
 

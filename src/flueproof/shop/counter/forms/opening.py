@@ -39,7 +39,7 @@ class NewJobForm(forms.Form):
         label="Complaint, in the owner's words", max_length=2000, required=False, widget=text_area()
     )
     promised_on = forms.DateField(label="Promised for", required=False, widget=day_input())
-    rush = forms.BooleanField(label="In a hurry", required=False)
+    rush = forms.BooleanField(label="Rush", required=False)
     as_found = forms.BooleanField(label="As-found values wanted", required=False, initial=True)
     due_wanted = forms.BooleanField(label="Due date wanted on the papers", required=False)
 
@@ -60,6 +60,8 @@ class NewJobForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Refuse a serial that looks like one on file until it was read again."""
         cleaned = super().clean() or {}
+        if cleaned.get("rush") and not cleaned.get("promised_on") and "promised_on" not in self.errors:
+            self.add_error("promised_on", "A rush needs a day: by when was it promised?")
         if self.analyzer is None and not self.may_add:
             self.add_error(
                 None, "Choose an analyzer that is on file. Your role does not add new ones; the counter does."

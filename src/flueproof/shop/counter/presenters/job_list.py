@@ -12,7 +12,7 @@ from flueproof.shop.records.jobs.listing import CLOSED, JobFilter, open_counts
 from flueproof.shop.records.models import Job
 from flueproof.shop.records.people.rights import may
 
-_NARROWED: Final = (("rush", "In a hurry"), ("late", "Late"), ("mine", "Begun by me at the bench"))
+_NARROWED: Final = (("rush", "Rush"), ("late", "Late"), ("mine", "Begun by me at the bench"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,9 +29,10 @@ def amend(request: HttpRequest, number: str) -> HttpResponse:
     """Show what an amended paper would say; with reason and password, issue it."""
     old = paper_of(request, number)
     stands = judged(old.visit)
+    differs = bool(draft_amendment(old, stands, UNSAID).changed)
     if request.method != "POST":
-        return _page(request, old, stands, AmendForm(initial={"seen": stands.last_hash}))
-    form = AmendForm(request.POST)
+        return _page(request, old, stands, AmendForm(initial={"seen": stands.last_hash}, differs=differs))
+    form = AmendForm(request.POST, differs=differs)
     if not form.is_valid():
         return _page(request, old, stands, form, 422)
     if not password_is_right(request, form.cleaned_data["password"]):
@@ -41,7 +42,7 @@ def amend(request: HttpRequest, number: str) -> HttpResponse:
     try:
         paper = amend_paper(old, person_of(request), why, seen, timezone.now(), the_shop())
     except RecordChangedError as changed:
-        fresh = AmendForm(initial={"seen": stands.last_hash, "why": why})
+        fresh = AmendForm(initial={"seen": stands.last_hash, "why": why}, differs=differs)
         return _page(request, old, stands, fresh, 409, changes=changed.changes)
     except SigningRefusedError as refused:
         form.add_error(None, [reason.text for reason in refused.reasons])

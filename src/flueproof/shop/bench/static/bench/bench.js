@@ -96,6 +96,7 @@ function forgetRecorded() {
 
 document.addEventListener("htmx:afterSwap", (event) => {
   forgetRecorded();
+  if (event.detail.target.id === "live" && event.detail.target.querySelector("section[data-live]")) document.getElementById("step-here")?.replaceChildren();
   if (event.detail.target.id !== "step-here") return;
   window.htmx.process(event.detail.target); // at once, not when it settles: a quick F2 must not load the whole page
   takeFocus(event.detail.target);
