@@ -2,11 +2,13 @@
 // the signs do not stay in the field they fell into, and the page hears "flueproof:scan" with detail.text.
 // A page that takes the scan calls event.preventDefault(); else the search takes it.
 // A field with data-scan-here (or the search box) wants the scan itself and gets it like typing.
+// Passwords and codes are never a scan, however fast they are typed: a key on the USB port types as a scanner does.
 
 const MOST_GAP_MS = 50;
 const MEAN_GAP_MS = 35;
 const LEAST_SIGNS = 4;
 
+const OWN = "[data-scan-here], input[type=password], [autocomplete=one-time-code]";
 const NUMBER = /^[-+]?\d{0,6}[.,]?\d{0,3}$/;
 
 let signs = "";
@@ -47,7 +49,7 @@ export function announce(text) {
 
 function hear(event) {
   if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
-  if (event.target.closest?.("[data-scan-here]")) return forget();
+  if (event.target.closest?.(OWN)) return forget();
   if (event.key === "Enter" || event.key === "Tab") {
     if (isScan() && event.timeStamp - last <= MOST_GAP_MS * 2) {
       event.preventDefault();
