@@ -22,12 +22,12 @@ import random
 import statistics
 import sys
 import tempfile
-import threading
 import time
 import urllib.parse
 import urllib.request
 import uuid
 from collections import defaultdict
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
@@ -82,11 +82,9 @@ def work_together(address, there, asked):
                     took[what].append(ms)
             time.sleep(chance.expovariate(1 / asked.think))
 
-    people = [threading.Thread(target=person, args=pair) for pair in enumerate(there["sessions"])]
-    for one in people:
-        one.start()
-    for one in people:
-        one.join()
+    with ThreadPoolExecutor(len(there["sessions"])) as pool:
+        for at_work in [pool.submit(person, *pair) for pair in enumerate(there["sessions"])]:
+            at_work.result()  # raises what stopped a person
     return took
 
 
@@ -94,8 +92,7 @@ def asked_for(there, chance):
     """Return what a browser asks for when a person opens a page of chance: (what, path, fields posted or None)."""
     bench, visit = chance.choice(there["bench"])
     sign = chance.choice(there["to-sign"])[0]
-    once = uuid.UUID(int=chance.getrandbits(128), version=4)
-    note = {"text": "The hose was looked at (invented).", "page": str(once)}
+    note = {"text": "The hose was looked at (invented).", "page": str(uuid.uuid4())}
     return chance.choice(
         [
             [("job list", "/", None)],
