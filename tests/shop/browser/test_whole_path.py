@@ -90,7 +90,7 @@ def test_from_the_box_to_the_signed_certificate(bench, demo_shop):
     time.sleep(max(121.0 - (time.monotonic() - switched_on), 0.0))
 
     page.locator("form.begin [name=code]").select_option("cyl-co-500")
-    page.locator("form.begin [name=vent_open]").check()
+    page.locator("form.begin [name=vent_open][value=yes]").check()
     page.keyboard.press("F4")
     page.locator("[data-start] button").wait_for()
     page.keyboard.press("F7")
