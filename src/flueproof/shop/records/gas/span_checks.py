@@ -161,7 +161,7 @@ def _compare(
 
 
 def _alone_in_words(line: ControlLine, channel: Channel, *, compared: bool) -> str:
-    shown = "no number" if line.settled is None else f"{line.settled:g} {line.unit}"
+    shown = "no number" if line.settled is None else f"{line.settled:.4g} {line.unit}"
     verdict = "inside" if line.statement == "conform" else "not surely inside"
     why = "here the old bottle cannot be compared" if compared else "there is no old bottle like it to compare with"
     return (
