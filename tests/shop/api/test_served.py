@@ -2,10 +2,12 @@
 
 import http.server
 import json
+import os
 import threading
 import time
 import urllib.error
 import urllib.request
+from concurrent.futures import ThreadPoolExecutor
 from types import SimpleNamespace
 
 import pytest
@@ -233,3 +235,16 @@ def wait_until(holds, seconds=20.0):
     while not holds():
         assert time.monotonic() < end
         time.sleep(0.2)
+
+
+@pytest.mark.skipif(not os.environ.get("DATABASE_URL", "").startswith("postgres"), reason="one process on SQLite")
+def test_of_several_workers_each_answers_what_it_was_asked(shop):
+    """Workers that shared a line to the database would read each other's answers."""
+
+    def right(number):
+        job = f"J-2026-{1 + number % 7:05d}"
+        status, told = ask(double, "GET", f"/jobs/{job}")
+        return (status, told.get("number")) == (200, job)
+
+    with shop.beside(workers=2) as double, ThreadPoolExecutor(8) as pool:
+        assert all(pool.map(right, range(250)))

@@ -14,7 +14,7 @@ from datetime import UTC, datetime
 SESSIONS = {"technician": "t" * 32, "owner": "o" * 32}
 CSRF = "c" * 32
 TOKEN = "tok-of-the-live-tests-0001"  # noqa: S105 -- of a shop that lives as long as the test
-NEXT_PICTURE_S = 1.2  # a follower is sent one picture a second at most
+NEXT_PICTURE_S = 1.2  # longer than the least gap between two pictures
 
 MAKE = f"""
 import datetime as dt, hashlib

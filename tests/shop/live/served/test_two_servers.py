@@ -5,6 +5,8 @@ import os
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
+from statistics import median
 
 import pytest
 
@@ -40,7 +42,8 @@ def test_what_is_posted_at_one_server_wakes_a_screen_at_the_other_within_a_secon
             posted = time.monotonic()
             assert place.deliver(value)[0] == 200
             late.append(screen.wait_for(shows(str(value)), QUIET_S)[0] - posted)
-    assert max(late) < 1.0, late
+    assert median(late) < 1.0, late
+    assert max(late) < QUIET_S / 3, late  # a busy machine may be late once; none was found by the look now and then
 
 
 @on_postgres
@@ -49,7 +52,7 @@ def test_begin_typed_value_and_end_are_heard_at_the_other_server_too(place, othe
         time.sleep(NEXT_PICTURE_S)
         posted = time.monotonic()
         running = place.begin()
-        assert screen.wait_for(lambda state: state["running"] == running)[0] - posted < 1.5
+        assert screen.wait_for(lambda state: state["running"] == running)[0] - posted < QUIET_S / 3
         place.type(30, "4", sequence=1, source=f"page-{place.number}")
         screen.wait_for(lambda state: state["cells"], QUIET_S / 2)
         place.finish()
@@ -70,6 +73,17 @@ def test_a_broken_listening_line_is_taken_up_again_and_nothing_is_missed(served,
 
 
 @on_postgres
+def test_the_same_batch_at_both_servers_at_once_is_stored_once(place, other):
+    place.begin()
+    places = [place, place.at(other.address)] * 3
+    with ThreadPoolExecutor(len(places)) as pool:
+        answers = list(pool.map(lambda one: one.deliver(*range(20), first=1), places))
+    assert [status for status, _ in answers] == [200] * len(places)
+    assert sum(answer["stored"] for _, answer in answers) == 20
+    assert {answer["acknowledged"] for _, answer in answers} == {20}
+
+
+@on_postgres
 def test_two_workers_of_one_server_wake_one_another(served, place):
     with served.beside(workers=2) as double:
         there = place.at(double.address)
@@ -83,7 +97,7 @@ def test_two_workers_of_one_server_wake_one_another(served, place):
                 posted = time.monotonic()
                 assert there.deliver(value)[0] == 200
                 late = [screen.wait_for(shows(str(value)), QUIET_S)[0] - posted for screen in screens]
-                assert max(late) < 1.5, late
+                assert max(late) < QUIET_S / 3, late
 
 
 @on_sqlite

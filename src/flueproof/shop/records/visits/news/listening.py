@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from django.db import connection
 
-from flueproof.shop.records.visits.news.waking import CHANNEL, wake, wake_all
+from flueproof.shop.records.visits.news.waking import CHANNEL, hear, wake_all
 
 _RETRY_S: Final = 1.0
 # A line that died without a word (a switch, a sleeping machine) is found out within a minute, not within hours.
@@ -53,8 +53,7 @@ def _listen(parameters: dict[str, Any]) -> None:
                 door.execute(f"LISTEN {CHANNEL}")
                 wake_all()
                 for notice in door.notifies():
-                    if notice.payload.isdigit():
-                        wake(int(notice.payload))
+                    hear(notice.payload)
         except psycopg.Error as error:
             _log.warning("listening for live readings: %s; again in a second", error)
         time.sleep(_RETRY_S)

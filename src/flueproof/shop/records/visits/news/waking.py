@@ -6,6 +6,8 @@ transaction, the database delivers it on commit, and each process listens on one
 
 from __future__ import annotations
 
+import os
+import secrets
 import threading
 from collections.abc import Callable
 from typing import Final
@@ -14,6 +16,7 @@ from django.db import connection, transaction
 
 CHANNEL: Final = "flueproof_live"
 
+_TOKEN: Final = secrets.token_hex(4)
 _watchers: dict[int, set[Callable[[], None]]] = {}
 _lock = threading.Lock()
 
@@ -22,8 +25,20 @@ def tell_watchers(visit_pk: int) -> None:
     """Wake whoever watches a visit once the present transaction is committed; a rolled-back one wakes nobody."""
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
-            cursor.execute("SELECT pg_notify(%s, %s)", [CHANNEL, str(visit_pk)])
+            cursor.execute("SELECT pg_notify(%s, %s)", [CHANNEL, f"{visit_pk} {this_process()}"])
     transaction.on_commit(lambda: wake(visit_pk))
+
+
+def hear(notice: str) -> None:
+    """Take a notice of the database; one that this process sent itself woke everybody here from memory already."""
+    number, _, sender = notice.partition(" ")
+    if number.isdigit() and sender != this_process():
+        wake(int(number))
+
+
+def this_process() -> str:
+    """Return what tells this process from all others, on this machine and elsewhere, also from one it forked."""
+    return f"{_TOKEN}-{os.getpid()}"
 
 
 def watch(visit_pk: int, ring: Callable[[], None]) -> Callable[[], None]:
