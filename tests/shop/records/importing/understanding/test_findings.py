@@ -1,7 +1,11 @@
 """What each row would do, beside what is on file and what the rows above say."""
 
-import pytest
+import io
 
+import pytest
+from openpyxl import Workbook
+
+from flueproof.shop.records.importing.runs import hindrances
 from flueproof.shop.records.models import Analyzer, Obligation, Owner, OwnerAddress, OwnerContact
 
 HEAD = "Customer,Cust. no.,Contact,Phone,E-mail,Street,City,Make,Model,Serial,Firmware,Last cal.,Cal due,Interval\n"
@@ -165,6 +169,19 @@ def test_dates_that_wait_are_shown_with_their_readings(looked_at):
     assert run.found["readings"] == [{"dmy": "1995-04-02", "mdy": "1995-02-04"}]
     assert run.found["orders"] == {"mdy": {"row": 3}}
     assert run.found["short_year"] == ["4/13/95", "1995-04-13"]
+
+
+def test_serials_kept_as_numbers_are_counted_also_where_a_date_waits(looked_at):
+    book, kept = Workbook(), io.BytesIO()
+    for row in (["Customer", "Make", "Model", "Serial", "Last cal."], ["Birch", "Orrin", "Orrin 5", 123, "2/4/95"]):
+        book.active.append(row)
+    book.active.append(["Birch", "Orrin", "Orrin 5", 777, ""])
+    book.active.append(["Birch", "Orrin", "Orrin 5", "0888", ""])
+    book.save(kept)
+    run = looked_at(kept.getvalue())
+    assert run.found["as_number"] == 2
+    assert [one["row"] for one in run.found["listed"]["as_number"]] == [2, 3]
+    assert "Serials were kept as numbers" in hindrances(run)[1]
 
 
 def test_lists_of_interesting_rows_stay_short(looked_at):

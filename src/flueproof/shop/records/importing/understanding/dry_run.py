@@ -10,7 +10,15 @@ from typing import Any, Final
 
 from flueproof.shop.records.importing.reading.table import Row, Table
 from flueproof.shop.records.importing.understanding.columns import Understanding
-from flueproof.shop.records.importing.understanding.findings import ADDS, KINDS, NEW, WAITING, Finding, Reader
+from flueproof.shop.records.importing.understanding.findings import (
+    ADDS,
+    KINDS,
+    LOOKALIKE,
+    NEW,
+    WAITING,
+    Finding,
+    Reader,
+)
 
 AT_ONCE: Final = 1000
 LISTED: Final = 200
@@ -41,7 +49,7 @@ class Tally:
         noted = finding.kind in {NEW, ADDS} and bool(finding.why)
         self.noted += noted
         self._list("noted" if noted else finding.kind, finding)
-        if said.as_number and "analyzer" in finding.makes:
+        if said.as_number and finding.kind in {NEW, WAITING, LOOKALIKE}:
             self.as_number += 1
             self._list("as_number", finding)
         if said.shows_order:
