@@ -180,6 +180,8 @@ if os.environ.get("FLUEPROOF_COLLECTED") != "1":
     STATIC_ROOT.mkdir(parents=True, exist_ok=True)  # whitenoise warns without it
 WHITENOISE_USE_FINDERS = os.environ.get("FLUEPROOF_COLLECTED") != "1"
 WHITENOISE_AUTOREFRESH = DEBUG
+# Packed already, or (maps) megabytes that no page loads: packing them is half of the first start.
+WHITENOISE_SKIP_COMPRESS_EXTENSIONS = ("gif", "gz", "jpeg", "jpg", "map", "png", "webp", "woff", "woff2")
 DATA_UPLOAD_MAX_MEMORY_SIZE = 32 * 2**20
 FILE_UPLOAD_MAX_MEMORY_SIZE = 8 * 2**20
 SILENCED_SYSTEM_CHECKS: list[str] = []

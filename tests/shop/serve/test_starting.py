@@ -30,3 +30,12 @@ def test_many_requests_beside_the_sender_of_webhooks_all_come(shop):
         answers = list(pool.map(status, range(300)))
     assert set(answers) == {200}
     assert "Traceback" not in (shop.folder / "serve.log").read_text()
+
+
+def test_every_page_s_files_are_collected_and_packed_but_not_what_no_page_loads(shop):
+    static = shop.folder / "data" / "static"
+    names = {path.name for path in static.rglob("*") if path.is_file()}
+    assert {"live.js", "live.js.gz", "swagger-ui-bundle.js.gz", "staticfiles.json"} <= names
+    assert not [name for name in names if name.endswith(".map.gz") or name.startswith("redoc")]
+    with urllib.request.urlopen(shop.address + "/static/live/live.js") as answer:
+        assert answer.status == 200
