@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 from flueproof.shop.serving.building_demo import build_in_own_process
 from flueproof.shop.serving.errors import ServingError
+from flueproof.shop.serving.one_at_a_time import one_at_a_time
 from flueproof.shop.serving.surroundings import Place, refuse_taken_port, set_surroundings
 
 
@@ -57,8 +58,9 @@ def start(place: Place, *, workers: int, opens: bool, say: Callable[[str], None]
 
     if workers > 1 and connections["default"].vendor == "sqlite":
         raise ServingError("several workers need PostgreSQL", "Set DATABASE_URL, or leave --workers at 1.")
-    bring_up_to_date()
-    collect_static()
+    with one_at_a_time():
+        bring_up_to_date()
+        collect_static()
     if place.demo and not Person.objects.exists():
         say("Building the invented demo shop ...")
         let_go_of_the_database()
