@@ -5,17 +5,19 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from django.db import connection
 
 from flueproof.shop.records.importing.errors import FileRefusedError
 from flueproof.shop.records.importing.runs import (
     change_understanding,
     choose_sheet,
     hindrances,
+    seconds_held,
     table_of,
     take_file,
     understanding_of_run,
 )
-from flueproof.shop.records.models import Analyzer, ImportRun
+from flueproof.shop.records.models import Analyzer, Application, ImportRun, Visit
 
 PAGE = Path(__file__).resolve().parents[4] / "docs" / "guide" / "importing.md"
 
@@ -56,6 +58,22 @@ def test_what_cannot_be_read_leaves_nothing_behind(people, now):
     with pytest.raises(FileRefusedError):
         take_file(b"%PDF-1.7", "units.pdf", people["counter"], now)
     assert not ImportRun.objects.exists()
+
+
+def test_a_long_list_waits_for_the_bench_where_one_writes_at_a_time(looked_at, job, people, now, monkeypatch):
+    monkeypatch.setattr("flueproof.shop.records.importing.runs._LONG_LIST", 2)
+    run = looked_at("Owner,Phone\nBirch (invented),1\nElder (invented),2\n")
+    visit = Visit.objects.create(job=job, number=1, opened_at=now, opened_by=people["technician"])
+    gas = Application.objects.create(visit=visit, plan={}, began_at=now, began_by=people["technician"])
+    if connection.vendor == "sqlite":
+        assert seconds_held(run) == 5
+        assert "The bench is measuring on job J-2026-00042" in hindrances(run)[0]
+    else:
+        assert seconds_held(run) == 0
+        assert hindrances(run) == []
+    gas.ended_at, gas.ended = now, "dropped"
+    gas.save()
+    assert hindrances(run) == []
 
 
 def test_choosing_a_sheet_forgets_the_look_at_the_other(looked_at):

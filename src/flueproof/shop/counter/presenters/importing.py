@@ -6,16 +6,12 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any, Final
 
-from django.db import connection
-
 from flueproof.shop.records.importing.reading.dates import ORDERS, day_in_words
-from flueproof.shop.records.importing.runs import hindrances, understanding_of_run
+from flueproof.shop.records.importing.runs import hindrances, seconds_held, understanding_of_run
 from flueproof.shop.records.importing.understanding.findings import KINDS
 from flueproof.shop.records.models import ImportRun
 
 _WIDE, _NARROWEST = 600.0, 3.0  # [units of the picture]
-_SLOW_ROWS: Final = 10_000
-_ROWS_PER_SECOND: Final = 2_500  # written with history and search keys, measured (docs/measured-figures.md)
 _KIND: Final = {
     "new": ("new", "imported"),
     "adds": ("new for an owner on file", "the person or address is added to the owner"),
@@ -119,8 +115,7 @@ def run_page(run: ImportRun) -> dict[str, Any]:
         "problems": any(found["kinds"][kind] for kind in ("error", "waiting", "lookalike", "differs", "repeated"))
         or found["noted"],
         "others": sorted(told.others),
-        "slow": found["rows"] >= _SLOW_ROWS and connection.vendor == "sqlite",
-        "seconds": 5 * max(1, round(found["rows"] / _ROWS_PER_SECOND / 5)),
+        "seconds": 0 if run.done_at else seconds_held(run),
         "left": [f"{count:,} {name}" for name, count in found.get("left", {}).items() if count],
     }
 

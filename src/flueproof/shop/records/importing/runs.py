@@ -6,7 +6,7 @@ import datetime as dt
 from pathlib import PurePath
 from typing import Final
 
-from django.db import transaction
+from django.db import connection, transaction
 from django.utils.timezone import localdate
 
 from flueproof.shop.records.importing.errors import ImportRefusedError
@@ -15,9 +15,11 @@ from flueproof.shop.records.importing.reading.table import Table
 from flueproof.shop.records.importing.understanding.columns import Understanding, remember, understanding_of
 from flueproof.shop.records.importing.understanding.dry_run import dry_run
 from flueproof.shop.records.keeping.blobs import keep_blob
-from flueproof.shop.records.models import ImportRun, Person
+from flueproof.shop.records.models import Application, ImportRun, Person
 
 _NAME_LONGEST: Final = 160
+_LONG_LIST: Final = 10_000  # rows
+_ROWS_PER_SECOND: Final = 2_500  # written with history and search keys, measured (docs/measured-figures.md)
 
 
 def take_file(content: bytes, file_name: str, by: Person, now: dt.datetime) -> ImportRun:
@@ -92,7 +94,22 @@ def hindrances(run: ImportRun) -> list[str]:
         why.append("Serials were kept as numbers. Say that no zeros in front were lost, or mend the file.")
     if not found["makes"]:
         why.append("Nothing in the list is new.")
+    if (seconds := seconds_held(run)) and (bench := Application.objects.filter(ended_at=None).first()):
+        why.append(
+            f"The bench is measuring on job {bench.visit.job.number}, and so long a list would hold up its readings "
+            f"for about {seconds} s. Import it when that is done."
+        )
     return why
+
+
+def seconds_held(run: ImportRun) -> int:
+    """Return for about how many seconds nobody else can save while a list is written; 0 where it is not noticed.
+
+    SQLite has one writer at a time; with PostgreSQL nobody waits.
+    """
+    if connection.vendor != "sqlite" or run.found["rows"] < _LONG_LIST:
+        return 0
+    return 5 * max(1, round(float(run.found["rows"]) / _ROWS_PER_SECOND / 5))
 
 
 def _first_mapping(told: Understanding, *, remembered: bool) -> dict[str, object]:
