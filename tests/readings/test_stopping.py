@@ -98,3 +98,8 @@ def test_a_display_that_came_to_zero_and_stays_is_enough():
 
 def test_above_the_range_nothing_more_is_waited_for():
     assert may_stop(read_shown([300.0, 900.0, "OVER"], np.arange(3.0), 1.0), LIMIT, 120.0, gas_on_s=0.0).stop
+
+
+def test_a_display_that_flickers_beside_zero_has_come_there():
+    falling = [20.9, 20.9, 15.0, 8.0, 3.0, 1.0, 0.4, 0.2]
+    assert may_stop(snapping(*falling, *[0.0, 0.1, 0.0, 0.0, 0.1] * 8), 0.3, 120.0, gas_on_s=0.0).stop

@@ -11,6 +11,7 @@ from flueproof.readings.settling import settle
 from flueproof.readings.shown import ABOVE, ABSENT, Looks
 
 AT_BOUND_S = 15.0  # how long a display must stand clamped or snapped to be believed; own choice
+FLICKER_STEPS = 2.0  # own choice
 SHARE_OF_LIMIT = 0.2  # what the settling part of U may be of the limit (issue 2)
 K = 2.0
 
@@ -90,13 +91,15 @@ def _stop_at_bound(looks: Looks, settled: SettledValue, on_s: float, hold_s: flo
     if settled.bound == ABOVE:
         return Stop(True, 0.0, settled.reason, settled)
     now_s = float(looks.times_s[-1])
-    elsewhere = [
-        float(at) for at, bound in zip(looks.times_s, looks.bounds, strict=True) if bound != settled.bound and at > on_s
-    ]
+    seen = [(float(value), bound) for value, bound in zip(looks.values, looks.bounds, strict=True)]
+    edge = next((value for value, bound in reversed(seen) if bound == settled.bound), math.nan)
+    near = FLICKER_STEPS * (looks.step or 0.0)  # a display that flickers beside its end has come there
+    away = [bound != settled.bound and not abs(value - edge) <= near for value, bound in seen]
+    elsewhere = [float(at) for at, is_away in zip(looks.times_s, away, strict=True) if is_away and at > on_s]
     if not elsewhere:
         wait_s = on_s + hold_s - now_s
         return Stop(wait_s <= 0.0, max(0.0, wait_s), "It may still move." if wait_s > 0.0 else settled.reason, settled)
     wait_s = max(elsewhere) + AT_BOUND_S - now_s
-    if looks.bounds[-1] != settled.bound or wait_s > 0.0:
+    if away[-1] or wait_s > 0.0:
         return Stop(False, min(AT_BOUND_S, max(wait_s, 1.0)), "It moves, or has only just stopped.", settled)
     return Stop(True, 0.0, settled.reason, settled)
