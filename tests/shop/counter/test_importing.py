@@ -159,6 +159,16 @@ def test_problems_come_as_a_text_file_that_no_spreadsheet_calculates(counter_cli
     assert len(text.splitlines()) == 3
 
 
+def test_what_changed_since_the_look_is_told_and_nothing_is_imported(counter_client, looked_at):
+    first, second = looked_at(LIST), looked_at(LIST)
+    counter_client.post(at("do", first))
+    answer = counter_client.post(at("do", second))
+    assert answer.status_code == 422
+    assert "nothing was imported" in answer.content.decode()
+    assert "0 of 3 rows would be new" in answer.content.decode()
+    assert Analyzer.objects.count() == 1
+
+
 def test_undoing_takes_back_what_was_made_and_says_so_once(counter_client, looked_at):
     run = looked_at(LIST)
     counter_client.post(at("do", run))

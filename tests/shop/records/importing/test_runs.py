@@ -27,7 +27,7 @@ def shown(run):
 
 
 def test_the_example_of_the_handbook_does_what_the_page_says(looked_at, people, now):
-    example = re.search(r"(?ms)^```csv\n(.*?)^```", PAGE.read_text(encoding="utf-8")).group(1)
+    example = re.search(r"(?ms)^```text\n(.*?)^```", PAGE.read_text(encoding="utf-8")).group(1)
     run = looked_at(example)
     assert shown(run) == {"new": 3, "waiting": 1, "error": 1}
     assert [one["row"] for one in run.found["listed"]["waiting"]] == [4]

@@ -31,7 +31,12 @@ def plain(text: str) -> str:
 
     Source: ECMA-376, 22.9.2.19 (ST_Xstring), from memory.
     """
-    return _ESCAPED.sub(lambda found: chr(int(found[1], 16)), text) if "_x" in text else text
+    return _ESCAPED.sub(_sign, text) if "_x" in text else text
+
+
+def _sign(found: re.Match[str]) -> str:
+    sign = chr(int(found[1], 16))
+    return "\ufffd" if "\ud800" <= sign <= "\udfff" else sign  # half a sign cannot be kept
 
 
 def read_words(part: IO[bytes]) -> list[str]:
