@@ -210,6 +210,12 @@ def test_another_sheet_of_a_workbook_is_read(counter_client, shop):
     assert counter_client.post(at("columns", run), {"sheet": "Nothing"}).status_code == 422
 
 
+def test_empty_lists_of_the_counter_lead_to_the_import(counter_client, technician_client, shop, db):
+    page = counter_client.get(reverse("counter:analyzers")).content.decode()
+    assert f'href="{THERE}">Import a list' in page
+    assert "Import a list" not in technician_client.get(reverse("counter:analyzers")).content.decode()
+
+
 @pytest.mark.parametrize("act", ["do", "undo", "choose"])
 def test_acts_want_a_press(counter_client, looked_at, act):
     assert counter_client.get(at(act, looked_at(LIST))).status_code == 405

@@ -180,6 +180,7 @@ def test_serials_kept_as_numbers_are_counted_also_where_a_date_waits(looked_at):
     book.save(kept)
     run = looked_at(kept.getvalue())
     assert run.found["as_number"] == 2
+    assert run.found["usual_length"] == 4  # of those kept as text
     assert [one["row"] for one in run.found["listed"]["as_number"]] == [2, 3]
     assert "Serials were kept as numbers" in hindrances(run)[1]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import islice
@@ -38,6 +39,7 @@ class Tally:
     orders: dict[str, dict[str, Any]] = field(default_factory=dict)
     readings: list[dict[str, str]] = field(default_factory=list)
     short_year: list[str] = field(default_factory=list)
+    lengths: Counter[int] = field(default_factory=Counter)
 
     def add(self, finding: Finding) -> None:
         """Count one row."""
@@ -52,6 +54,8 @@ class Tally:
         if said.as_number and finding.kind in {NEW, WAITING, LOOKALIKE}:
             self.as_number += 1
             self._list("as_number", finding)
+        elif said.text("serial"):
+            self.lengths[len(said.text("serial"))] += 1
         if said.shows_order:
             self.orders.setdefault(said.shows_order, {"row": said.number})
         if said.short_year and not self.short_year:
@@ -90,6 +94,7 @@ class Tally:
             "orders": self.orders,
             "readings": self.readings,
             "short_year": self.short_year,
+            "usual_length": max(self.lengths, key=self.lengths.__getitem__, default=0),
         }
 
 
