@@ -1,6 +1,9 @@
 """The real server: it starts, answers, dies and comes back with what it had."""
 
 import concurrent.futures
+import os
+import subprocess
+import sys
 import urllib.request
 
 import pytest
@@ -39,3 +42,19 @@ def test_every_page_s_files_are_collected_and_packed_but_not_what_no_page_loads(
     assert not [name for name in names if name.endswith(".map.gz") or name.startswith("redoc")]
     with urllib.request.urlopen(shop.address + "/static/live/live.js") as answer:
         assert answer.status == 200
+
+
+HEAVY = {"scipy.special", "openpyxl", "segno", "typst"}
+
+
+def test_the_first_page_waits_for_nothing_that_few_pages_need(tmp_path):
+    code = f"import django, sys; django.setup(); import flueproof.shop.urls; print(sorted({HEAVY} & set(sys.modules)))"
+    away = {"FLUEPROOF_DATA": str(tmp_path), "DJANGO_SETTINGS_MODULE": "flueproof.shop.settings"}
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", code],
+        env={**os.environ, **away},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout.strip() == "[]"

@@ -7,7 +7,6 @@ from typing import Final
 from flueproof.shop.records.importing.errors import FileRefusedError
 from flueproof.shop.records.importing.reading.table import Table
 from flueproof.shop.records.importing.reading.text_file import read_text_file
-from flueproof.shop.records.importing.reading.workbook import read_workbook
 
 LARGEST_FILE: Final = 24 * 2**20  # [bytes]
 _PACKED, _OLD_OFFICE, _PDF = b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF"
@@ -28,4 +27,8 @@ def open_table(content: bytes, sheet: str = "") -> Table:
         )
     if content.startswith(_PDF):
         raise FileRefusedError("This is a PDF. Export the list as .csv or .xlsx.")
-    return read_workbook(content, sheet) if content.startswith(_PACKED) else read_text_file(content)
+    if not content.startswith(_PACKED):
+        return read_text_file(content)
+    from flueproof.shop.records.importing.reading.workbook import read_workbook  # noqa: PLC0415 -- heavy to load
+
+    return read_workbook(content, sheet)
