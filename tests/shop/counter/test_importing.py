@@ -191,6 +191,7 @@ def test_undoing_what_is_in_use_is_refused_until_the_rest_is_chosen(counter_clie
     assert Analyzer.objects.count() == 2
     counter_client.post(at("undo", run), {"rest": "yes"})
     assert [one.serial for one in Analyzer.objects.all()] == ["00123"]
+    assert "built on it: 1 owner, 1 person, 1 analyzer" in counter_client.get(at("run", run)).content.decode()
     assert Owner.objects.filter(name__startswith="Birch").exists()
 
 

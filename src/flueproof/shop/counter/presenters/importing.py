@@ -29,6 +29,13 @@ _MADE: Final = {
     "analyzer": ("analyzer", "analyzers"),
     "due": ("due date or interval", "due dates or intervals"),
 }
+_OF_ROWS: Final = {
+    "owners": "owner",
+    "contacts": "contact",
+    "addresses": "address",
+    "analyzers": "analyzer",
+    "obligations": "due",
+}
 _LISTS: Final = (
     ("error", "Cannot be read"),
     ("waiting", "Wait for the order of the date"),
@@ -80,12 +87,13 @@ def in_one_sentence(run: ImportRun) -> str:
 
 def made_in_words(found: dict[str, Any]) -> str:
     """Return what is made: "2,431 analyzers, 812 owners and 3 people"; "" for nothing."""
-    parts = [
-        f"{count:,} {words[0] if count == 1 else words[1]}"
-        for name, words in _MADE.items()
-        if (count := found["makes"].get(name, 0))
-    ]
+    parts = [_counted(name, count) for name in _MADE if (count := found["makes"].get(name, 0))]
     return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1]))) if parts else ""
+
+
+def _counted(name: str, count: int) -> str:
+    one, many = _MADE[name]
+    return f"{count:,} {one if count == 1 else many}"
 
 
 def run_page(run: ImportRun) -> dict[str, Any]:
@@ -116,7 +124,7 @@ def run_page(run: ImportRun) -> dict[str, Any]:
         or found["noted"],
         "others": sorted(told.others),
         "seconds": 0 if run.done_at else seconds_held(run),
-        "left": [f"{count:,} {name}" for name, count in found.get("left", {}).items() if count],
+        "left": [_counted(_OF_ROWS[name], count) for name, count in found.get("left", {}).items() if count],
     }
 
 

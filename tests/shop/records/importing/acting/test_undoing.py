@@ -65,7 +65,7 @@ BUILT = {
     "a job": (lambda unit, now: job_of(unit("00123"), now), "has a job"),
     "a cell": (lambda unit, now: Cell.objects.create(analyzer=unit("00123"), gas="o2"), "has a cell"),
     "a change": (lambda unit, now: unit("00123").save(), "changed since"),
-    "a due date": (lambda unit, now: Obligation.objects.create(analyzer=unit("00123")), "has a obligation"),
+    "a due date": (lambda unit, now: Obligation.objects.create(analyzer=unit("00123")), "has an obligation"),
     "a changed due date": (lambda unit, now: unit("00123").obligations.get().save(), "dates that were changed"),
 }
 

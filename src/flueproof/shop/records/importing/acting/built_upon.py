@@ -89,7 +89,8 @@ def _note_what_leads_here(run: ImportRun, name: str, found: Standing) -> None:
         if ours and run.made.get(ours):
             rows = rows.exclude(_within("pk", run.made[ours]))
         for key in set(rows.values_list(way, flat=True)):
-            found.note(name, key, f"has a {other._meta.verbose_name}")  # noqa: SLF001 -- same
+            called = str(other._meta.verbose_name)  # noqa: SLF001 -- same
+            found.note(name, key, f"has {'an' if called[0] in 'aeiou' else 'a'} {called}")
 
 
 def _carry(run: ImportRun, found: Standing) -> None:
