@@ -1,0 +1,144 @@
+"""Take the handbook's pictures of the living demo shop: its pages as a person sees them.
+
+Run `.venv/bin/python scripts/screenshots.py` after a change of the pages' looks; it needs what dev.lock lists and a
+Chromium, Chrome or Edge. The demo's seed is fixed; days and times in the pictures are those of the day they are taken.
+"""
+
+from __future__ import annotations
+
+import io
+import sys
+import tempfile
+import time
+from pathlib import Path
+from typing import Any
+
+from PIL import Image
+from playwright.sync_api import Page, sync_playwright
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "scripts")]
+FOLDER = ROOT / "docs" / "images"
+DESK, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
+COLORS = 128
+BUILD = """
+from django.utils import timezone
+from flueproof.shop.demo_shop.building import build_demo_shop
+build_demo_shop(timezone.localtime())
+"""
+ON_GAS = """
+from flueproof.shop.records.models import Job
+rows = Job.objects.filter(state="arrived", analyzer__profile="two-cell-residential", owner__call_first=False)
+print(rows.order_by("-pk").first().analyzer.serial)
+"""
+
+
+def main() -> None:
+    """Build a demo shop, serve it, and take each picture."""
+    from browser_for_tests import installed_browser
+    from shop.serving import running_shop
+
+    with (
+        tempfile.TemporaryDirectory(prefix="flueproof-pictures-") as folder,
+        running_shop(Path(folder), make=BUILD) as shop,
+        sync_playwright() as tool,
+    ):
+        chromium = tool.chromium.launch(executable_path=installed_browser(), args=["--no-sandbox"])
+        for who, name, path in (
+            ("marsh", "jobs", "/"),
+            ("vale", "gas-rack", "/gas/"),
+        ):
+            page = signed_in(chromium, shop.address, who)
+            page.goto(shop.address + path)
+            take(page, name)
+        page = signed_in(chromium, shop.address, "vale")
+        page.goto(shop.address + "/?state=bench")
+        page.goto(shop.address + str(page.locator("a[href^='/bench/J']").first.get_attribute("href")))
+        take(page, "bench")
+        page = signed_in(chromium, shop.address, "alder")
+        page.goto(shop.address + "/?state=to-sign")
+        page.goto(shop.address + str(page.locator("a[href^='/papers/sign']").first.get_attribute("href")))
+        page.locator(".pictures img").first.wait_for()
+        take(page, "signing")
+        page = signed_in(chromium, shop.address, "vale", TABLET, "dark")
+        put_on_gas(page, shop.address, shop.python(ON_GAS).strip())
+        take(page, "live-dark")
+        chromium.close()
+
+
+def signed_in(chromium: Any, address: str, who: str, size: dict[str, int] | None = None, scheme: Any = "light") -> Page:
+    """Return a page on which a person of the demo has signed in."""
+    from flueproof.shop.demo_shop.password import DEMO_PASSWORD
+
+    page: Page = chromium.new_context(viewport=size or DESK, color_scheme=scheme).new_page()
+    page.goto(address + "/sign-in")
+    page.fill("[name=username]", who)
+    page.fill("[name=password]", DEMO_PASSWORD)
+    page.click("main button")
+    page.wait_for_load_state("networkidle")
+    return page
+
+
+def put_on_gas(page: Page, address: str, serial: str) -> None:
+    """Take an analyzer to its first gas and let the simulator's readings arrive as a logger's file."""
+    from flueproof.simulate.live.analyzer import LiveAnalyzer
+
+    page.goto(f"{address}/bench/")
+    page.fill("#scan-text", serial)
+    page.press("#scan-text", "Enter")
+    for field in ("[name=water][value=dry]", None, None):
+        page.wait_for_load_state("networkidle")
+        was = page.locator("#next-head").inner_text()
+        page.keyboard.press("F4")
+        form = page.locator("#step-here form")
+        form.wait_for()
+        if field:
+            form.locator(field).check()
+        elif form.locator("[name=air]").count():
+            for name, value in (("air", "70"), ("humidity_pct", "40"), ("pressure_hpa", "1010"), ("room_co_ppm", "0")):
+                form.locator(f"[name={name}]").fill(value)
+        page.keyboard.press("F2")
+        form.wait_for(state="detached")
+        page.wait_for_function("was => document.querySelector('#next-head')?.innerText !== was", arg=was)
+    page.locator("form.begin [name=code]").select_option("cyl-co-500")
+    page.locator("form.begin [name=vent_open][value=yes]").check()
+    page.keyboard.press("F4")
+    page.locator("[data-start] button").wait_for()
+    page.keyboard.press("F7")
+    page.keyboard.press("F7")  # it still warms up and asks once; a picture needs no warm unit
+    page.locator(".live-timer.on").wait_for()
+    page.wait_for_load_state("networkidle")
+    page.locator("[data-by-itself]").uncheck()
+    page.locator(".live-ending summary").click()
+    log = {"name": "log.csv", "mimeType": "text/csv", "buffer": logged(LiveAnalyzer(seed=6))}
+    page.set_input_files("input[type=file][name=file]", files=[log])
+    page.get_by_role("button", name="Take the file in").click()
+    page.locator(".channel .digits").first.wait_for()
+    page.evaluate("for (const one of document.querySelectorAll('.live-ending details')) one.open = false")
+    page.evaluate("document.getElementById('messages').replaceChildren()")
+    page.locator(".live-head").scroll_into_view_if_needed()
+    time.sleep(1.0)
+
+
+def logged(analyzer: Any, seconds: int = 46) -> bytes:
+    """Return what a logger kept of the first seconds on the demo's bottle."""
+    analyzer.step(60.0)
+    rows = ["time_s,co_ppm,o2_%"]
+    analyzer.gas_on("cyl-co-500")
+    for second in range(seconds):
+        shown = {one.channel: one.shown for one in analyzer.step(1.0)}
+        rows.append(f"{second},{shown['co']},{shown['o2']}")
+    return "\n".join(rows).encode()
+
+
+def take(page: Page, name: str) -> None:
+    """Keep the picture of a page, in few colors so that it stays small."""
+    page.wait_for_load_state("networkidle")
+    picture = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
+    target = FOLDER / f"{name}.png"
+    picture.quantize(COLORS, dither=Image.Dither.NONE).save(target, optimize=True)
+    print(f"{target.name}: {target.stat().st_size / 1024:.0f} kB")  # noqa: T201 -- a script says what it made
+
+
+if __name__ == "__main__":
+    main()
