@@ -166,7 +166,7 @@ def _hold(hold_s: float | None, across: Axis, upward: Axis) -> list[str]:
             "line", x1=x, x2=x, y1=upward.start, y2=upward.end, stroke=grammar.QUIET, stroke_width=0.5,
             stroke_dasharray="1 2",
         ),
-        text("hold", x - 2, upward.start - 3, size=7, text_anchor="end", fill=grammar.QUIET),
+        text("hold", x - 2, upward.end - 3, size=7, text_anchor="end", fill=grammar.QUIET),
     ]  # fmt: skip
 
 

@@ -75,6 +75,17 @@ function closeByEscape() {
   });
 }
 
+// Once something is recorded, what stood as next is past: no key opens it again until the page knows what comes now.
+function waitForNext() {
+  const next = () => document.getElementById("next-now");
+  document.addEventListener("flueproof:recorded", () => next()?.setAttribute("inert", ""));
+  for (const news of ["htmx:afterSwap", "htmx:sendError", "htmx:responseError"]) {
+    document.addEventListener(news, (event) => {
+      if (news !== "htmx:afterSwap" || event.detail.target.id === "changing") next()?.removeAttribute("inert");
+    });
+  }
+}
+
 // The warm-up counts down where the gas is about to be put on.
 function countWarmUp() {
   const ends = new WeakMap();
@@ -104,4 +115,5 @@ document.addEventListener("htmx:afterSwap", (event) => {
 takeScans();
 keepStepWithUnit();
 closeByEscape();
+waitForNext();
 countWarmUp();

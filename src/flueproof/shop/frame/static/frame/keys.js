@@ -13,7 +13,7 @@ function root() {
 }
 
 function reachable(element) {
-  return !element.disabled && element.getAttribute("aria-disabled") !== "true" && element.getClientRects().length > 0;
+  return !element.disabled && element.getAttribute("aria-disabled") !== "true" && !element.closest("[inert]") && element.getClientRects().length > 0;
 }
 
 function elementOf(key) {

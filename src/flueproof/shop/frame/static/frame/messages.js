@@ -2,7 +2,7 @@
 // A view says it by Django's messages, a fragment by the header HX-Trigger: {"flueproof:say": {"text": "...", "level": "success"}},
 // a module by say("...", "error"). Good news leaves after a while; a warning or an error stays until it is closed.
 
-const GOOD_NEWS_MS = 12000;
+const GOOD_NEWS_MS = 6000;
 const MOST = 3;
 
 export function say(text, level = "info") {
