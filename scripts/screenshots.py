@@ -16,8 +16,15 @@ from typing import Any
 from PIL import Image
 from playwright.sync_api import Page, sync_playwright
 
+from flueproof.shop.demo_shop.password import DEMO_PASSWORD
+from flueproof.simulate.live.analyzer import LiveAnalyzer
+
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "scripts")]
+from browser_for_tests import installed_browser  # noqa: E402 -- beside this script
+
+from shop.serving import running_shop  # noqa: E402 -- the tests' own server
+
 FOLDER = ROOT / "docs" / "images"
 DESK, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 COLORS = 128
@@ -35,9 +42,6 @@ print(rows.order_by("-pk").first().analyzer.serial)
 
 def main() -> None:
     """Build a demo shop, serve it, and take each picture."""
-    from browser_for_tests import installed_browser
-    from shop.serving import running_shop
-
     with (
         tempfile.TemporaryDirectory(prefix="flueproof-pictures-") as folder,
         running_shop(Path(folder), make=BUILD) as shop,
@@ -68,8 +72,6 @@ def main() -> None:
 
 def signed_in(chromium: Any, address: str, who: str, size: dict[str, int] | None = None, scheme: Any = "light") -> Page:
     """Return a page on which a person of the demo has signed in."""
-    from flueproof.shop.demo_shop.password import DEMO_PASSWORD
-
     page: Page = chromium.new_context(viewport=size or DESK, color_scheme=scheme).new_page()
     page.goto(address + "/sign-in")
     page.fill("[name=username]", who)
@@ -81,8 +83,6 @@ def signed_in(chromium: Any, address: str, who: str, size: dict[str, int] | None
 
 def put_on_gas(page: Page, address: str, serial: str) -> None:
     """Take an analyzer to its first gas and let the simulator's readings arrive as a logger's file."""
-    from flueproof.simulate.live.analyzer import LiveAnalyzer
-
     page.goto(f"{address}/bench/")
     page.fill("#scan-text", serial)
     page.press("#scan-text", "Enter")
@@ -137,7 +137,7 @@ def take(page: Page, name: str) -> None:
     picture = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
     target = FOLDER / f"{name}.png"
     picture.quantize(COLORS, dither=Image.Dither.NONE).save(target, optimize=True)
-    print(f"{target.name}: {target.stat().st_size / 1024:.0f} kB")  # noqa: T201 -- a script says what it made
+    print(f"{target.name}: {target.stat().st_size / 1024:.0f} kB")
 
 
 if __name__ == "__main__":
