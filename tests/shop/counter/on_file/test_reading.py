@@ -28,7 +28,7 @@ def paths(shop, job, owner, analyzer):
         ("owner", "O5-20417"),
         ("owner", "J-2026-00042"),
         ("analyzer", "B7"),
-        ("analyzer", "two cell residential"),
+        ("analyzer", "Two cells (O2, CO), stack, air and draft"),
         ("analyzer", "Tidewater Heating (invented)"),
         ("analyzer", "J-2026-00042"),
     ],
@@ -107,7 +107,13 @@ def test_the_history_says_who_when_from_and_to_in_words(technician_client, peopl
     cell._history_user = people["technician"]
     cell.save()
     page = technician_client.get(paths["analyzer"]).content.decode()
-    for said in ("M. Reed", "two cell residential", "three cell light commercial", "R. Vale", "cell CO B7: Taken out"):
+    for said in (
+        "M. Reed",
+        "Two cells (O2, CO), stack, air and draft",
+        "Three cells (O2, CO, NO), stack, air and draft",
+        "R. Vale",
+        "cell CO B7: Taken out",
+    ):
         assert said in page
     assert "25 November 2026" in page
 

@@ -45,7 +45,10 @@ def test_gases_and_rules_stand_in_words(analyzer):
     assert {line.what for line in lines} == {"", "cell O₂ A1", "cell CO B7"}
     assert "Gas: CO, Serial: B7, Fitted: 14 September 2022" in [line.after for line in lines]
     (changed,) = [line for line in lines if line.field == "Service rules"]
-    assert (changed.before, changed.after) == ("two cell residential", "three cell light commercial")
+    assert (changed.before, changed.after) == (
+        "Two cells (O2, CO), stack, air and draft",
+        "Three cells (O2, CO, NO), stack, air and draft",
+    )
 
 
 def test_an_address_without_a_label_is_called_by_its_street(owner):

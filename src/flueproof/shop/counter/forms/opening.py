@@ -10,6 +10,7 @@ from flueproof.analyzer.profile_reader import shipped_profile_names
 from flueproof.shop.counter.forms.controls import AS_ON_THE_PLATE, day_input, text_area
 from flueproof.shop.records.filing.lookalikes import lookalikes_in_words, lookalikes_of
 from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, NewOwner
+from flueproof.shop.records.keeping.field_words import profile_in_words
 from flueproof.shop.records.models import Analyzer, Job, Owner
 
 _OWNER = ("owner_name", "contact", "phone", "email")
@@ -50,7 +51,7 @@ class NewJobForm(forms.Form):
         self.owner, self.analyzer, self.may_add = owner, analyzer, may_add
         self.standing: Job | None = None  # the open job that stands in the way of this one
         profile: Any = self.fields["profile"]
-        profile.choices = [(name, name.replace("-", " ")) for name in shipped_profile_names()]
+        profile.choices = [(name, profile_in_words(name)) for name in shipped_profile_names()]
         self.initial.setdefault("profile", "two-cell-residential")
         self.likely: list[Analyzer] = []
         gone = (*(_OWNER if owner or not may_add else ()), *(_ANALYZER if analyzer or not may_add else ()))

@@ -9,6 +9,7 @@ from typing import Any, Final
 from django.db import models
 from django.utils import timezone
 
+from flueproof.analyzer.profile_reader import shipped_profile, shipped_profile_names
 from flueproof.papers.due import date_in_words
 
 EMPTY: Final = "(empty)"
@@ -53,8 +54,8 @@ def gas_in_words(gas: str) -> str:
 
 
 def profile_in_words(name: str) -> str:
-    """Return the name of a profile as people read it: "two cell residential"."""
-    return name.replace("-", " ")
+    """Return a profile as people read it: its title, "Two cells (O2, CO), stack, air and draft"; else its name."""
+    return shipped_profile(name).title if name in shipped_profile_names() else name.replace("-", " ")
 
 
 def plain_words(value: Any) -> str:
