@@ -99,7 +99,7 @@ def test_a_scan_opens_a_bottle_and_in_the_morning_goes_to_its_field(page, addres
     page.goto(f"{address}/gas/morning")
     page.focus("[name=room_co_ppm]")
     scan(page, "CYL-0008")
-    page.wait_for_function("document.activeElement.closest('section')?.dataset.code === 'CYL-0008'")
+    page.locator("section[data-code=CYL-0008] :focus").first.wait_for()
     assert page.input_value("[name=room_co_ppm]") == ""
 
 
