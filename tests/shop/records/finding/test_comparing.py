@@ -109,3 +109,8 @@ def test_keys_are_short_and_lower_case_and_no_text_breaks_a_way(text, typed):
         assert all(0 < len(key) <= 64 and key == key.casefold() for key, _ in way.keys(text))
         place = way.place(text, typed)
         assert place is None or 0 <= place[0] < place[1] <= len(text)
+
+
+def test_a_letter_that_hides_a_capital_is_found_in_small_letters():
+    """Taking U+1D54A (double-struck S) apart gives a capital S; found by the property test above."""
+    assert finds(WORDS, "𝕊tove", "stove")

@@ -46,11 +46,17 @@ def folded(text: str) -> tuple[str, list[int]]:
     letters: list[str] = []
     places: list[int] = []
     for index, letter in enumerate(text):
-        for plain in unicodedata.normalize("NFKD", letter.casefold().translate(_PLAIN)):
+        for plain in _plain(letter):
             if not unicodedata.combining(plain):
                 letters.append(plain)
                 places.append(index)
     return "".join(letters), places
+
+
+def _plain(letter: str) -> str:
+    """Return a letter taken apart and in lower case; taking apart may bring a capital (a mathematical S), so twice."""
+    apart = unicodedata.normalize("NFKD", letter).casefold().translate(_PLAIN)
+    return unicodedata.normalize("NFKD", apart).casefold()
 
 
 def _squeezed(text: str, *, lookalikes: bool = False, digits: bool = False) -> tuple[str, list[int]]:
