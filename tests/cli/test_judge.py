@@ -283,8 +283,10 @@ class TestManyRecords:
     @pytest.mark.skipif(os.name == "nt", reason="a group of processes is stopped in another way there")
     def test_stopping_leaves_only_whole_folders(self, folder, tmp_path):
         out = tmp_path / "papers"
+        # A process in the background of a shell is started deaf to SIGINT, and this one must hear it.
+        hears = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); " + COMMAND[-1]
         started = subprocess.Popen(
-            [*COMMAND, "judge", str(folder), "--json", "--out", str(out), "--jobs", "2"],
+            [*COMMAND[:-1], hears, "judge", str(folder), "--json", "--out", str(out), "--jobs", "2"],
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
             start_new_session=True,
