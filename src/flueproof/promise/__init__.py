@@ -1,0 +1,1 @@
+"""Keep the date: business calendar, the promise clock, the schedule of the bench."""
