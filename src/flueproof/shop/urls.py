@@ -7,6 +7,11 @@ from django.urls import include, path
 urlpatterns = [
     path("", include("flueproof.shop.frame.urls")),
     path("", include("flueproof.shop.counter.urls")),
+    path("", include("flueproof.shop.requests.urls")),
+    path("", include("flueproof.shop.arrivals.urls")),
+    path("", include("flueproof.shop.mail.urls")),
+    path("", include("flueproof.shop.promises.urls")),
+    path("", include("flueproof.shop.returns.urls")),
     path("bench/", include("flueproof.shop.bench.urls")),
     path("live/", include("flueproof.shop.live.urls")),
     path("capture/", include("flueproof.shop.live.capture_urls")),

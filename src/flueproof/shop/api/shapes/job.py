@@ -12,7 +12,9 @@ from flueproof.shop.api.shapes.owner import DecisionRule
 from flueproof.shop.records.models import Job
 
 Service = Literal["verify", "verify-adjust", "repair", "call-first"]
-State = Literal["requested", "arrived", "bench", "held", "parts", "to-sign", "to-return", "returned", "dropped"]
+State = Literal[
+    "requested", "arrived", "bench", "held", "parts", "to-sign", "to-return", "sent-on", "shipped", "returned", "dropped"
+]
 
 
 class JobNew(Schema):

@@ -10,6 +10,7 @@ from django.utils import timezone
 from flueproof.shop.counter.forms.job import ReceiveForm
 from flueproof.shop.counter.forms.moving import HandOutForm, HoldForm, NoteForm, ReleaseForm
 from flueproof.shop.counter.presenters.moments import moment_lines
+from flueproof.shop.frame.presenters.pages import address_of
 from flueproof.shop.records.jobs.moves import Move, moves_offered
 from flueproof.shop.records.jobs.moving import states_after
 from flueproof.shop.records.keeping.history_lines import history_lines
@@ -18,7 +19,14 @@ from flueproof.shop.records.people.rights import may
 
 # The bench page does these with its own checks, handing out has a form of its own.
 _ELSEWHERE: Final = frozenset({("arrived", "bench"), ("bench", "to-sign"), ("to-return", "returned")})
-_AT_THE_BENCH: Final = frozenset({"arrived", "bench", "held", "parts", "to-sign", "to-return"})
+_AT_THE_BENCH: Final = frozenset({"arrived", "bench", "held", "parts", "to-sign", "to-return", "sent-on", "shipped"})
+# Parts of the job's page that other pages own; each loads by itself.
+_PANELS: Final = (
+    ("Promise", "promises:job-panel"),
+    ("Box and paperwork", "arrivals:job-panel"),
+    ("Quotes and way back", "returns:job-panel"),
+    ("E-mails and questions", "mail:job-panel"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +54,7 @@ def job_page(job: Job, person: Any, forms: dict[str, Any] | None = None, refused
         "at_the_bench": job.state in _AT_THE_BENCH and (visits or job.state == "arrived"),
         "calls_first": bool(visits) and job.state == "held" and (job.service == "call-first" or job.owner.call_first),
         "visits": visits,
+        "panels": [(words, address) for words, name in _PANELS if (address := address_of(name, job.number))],
         "contacts": list(job.owner.contacts.all()),
         "papers": list(job.papers.defer("record", "judgement").select_related("amends").order_by("-id")),
         "earlier": list(job.analyzer.jobs.exclude(pk=job.pk).order_by("-id")[:5]),

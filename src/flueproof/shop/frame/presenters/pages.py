@@ -11,7 +11,8 @@ from flueproof.shop.records.people.rights import OWNER, may
 
 # word, address, app (marks the page one is on), rights of which one is enough
 _PAGES: Final = (
-    ("Counter", "counter:jobs", ("counter",), ("see-jobs",)),
+    ("Counter", "counter:jobs", ("counter", "requests", "arrivals", "mail", "returns"), ("see-jobs",)),
+    ("Promises", "promises:plan", ("promises",), ("see-plan",)),
     ("Bench", "bench:start", ("bench", "live"), ("work-bench",)),
     ("Gas rack", "gas_rack:rack", ("gas_rack",), ("see-jobs",)),
     ("Papers", "papers:list", ("papers",), ("see-own-papers",)),

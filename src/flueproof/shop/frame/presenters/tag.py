@@ -21,6 +21,8 @@ _NEXT: Final = {
     "parts": ("Parts are here?", "counter:job", "change-jobs"),
     "to-sign": ("Read and sign", "papers:sign", "sign"),
     "to-return": ("Send it back", "counter:job", "change-jobs"),
+    "sent-on": ("Is it back?", "counter:job", "change-jobs"),
+    "shipped": ("Has it arrived?", "counter:job", "change-jobs"),
 }
 _LOOK_AGAIN: Final = ("Look at its tests again", "bench:visit", "work-bench")
 

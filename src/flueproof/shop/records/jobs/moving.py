@@ -12,16 +12,18 @@ from flueproof.shop.records.models import Job, JobMoment, Person
 
 _MOVES: Final[dict[str, frozenset[str]]] = {
     "requested": frozenset({"arrived", "dropped"}),
-    "arrived": frozenset({"bench", "held", "parts", "to-return", "dropped"}),
-    "bench": frozenset({"arrived", "held", "parts", "to-sign", "to-return"}),
-    "held": frozenset({"arrived", "bench", "parts", "to-sign", "to-return"}),
+    "arrived": frozenset({"bench", "held", "parts", "to-return", "sent-on", "dropped"}),
+    "bench": frozenset({"arrived", "held", "parts", "to-sign", "to-return", "sent-on"}),
+    "held": frozenset({"arrived", "bench", "parts", "to-sign", "to-return", "sent-on"}),
     "parts": frozenset({"arrived", "bench", "held", "to-return"}),
     "to-sign": frozenset({"bench", "held", "to-return"}),
-    "to-return": frozenset({"returned", "bench", "held"}),
+    "to-return": frozenset({"returned", "shipped", "bench", "held"}),
+    "sent-on": frozenset({"arrived", "bench", "held", "to-return"}),
+    "shipped": frozenset({"returned", "to-return"}),
     "returned": frozenset(),
     "dropped": frozenset({"requested"}),
 }
-_CLOCK_STANDS: Final = frozenset({"held", "parts"})
+_CLOCK_STANDS: Final = frozenset({"held", "parts", "sent-on"})
 
 
 class MoveRefusedError(ValueError):

@@ -22,6 +22,10 @@ APPEND_ONLY_TABLES: Final = (
     "records_paperfile",
     "records_papermoment",
     "records_jobmoment",
+    "records_clockevent",
+    "records_steptime",
+    "records_plan",
+    "records_boxphoto",
 )
 _REFUSAL: Final = "append-only: what was recorded is never changed or removed; add a correction"
 _VERBS: Final = ("UPDATE", "DELETE")

@@ -3,10 +3,19 @@
 from flueproof.shop.records.models.access import ApiAnswer, ApiToken, Webhook, WebhookDelivery
 from flueproof.shop.records.models.analyzer import Analyzer, Cell, Obligation
 from flueproof.shop.records.models.blob import Blob
+from flueproof.shop.records.models.going_back.loans import Loan, LoanUnit
+from flueproof.shop.records.models.going_back.money import PriceItem, Quote, QuoteLine
+from flueproof.shop.records.models.going_back.shipping import PackOut, SentOn, Shipment
 from flueproof.shop.records.models.importing import ColumnMapping, ImportRun
+from flueproof.shop.records.models.intake.arrival import Arrival, BoxPhoto, OwnerQuestion, PhoneCall
+from flueproof.shop.records.models.intake.request import RequestedAnalyzer, ServiceRequest
 from flueproof.shop.records.models.job import Job, JobMoment
+from flueproof.shop.records.models.mailing.letter import Letter, LetterTemplate
+from flueproof.shop.records.models.mailing.link import AnswerLink
 from flueproof.shop.records.models.owner import Owner, OwnerAddress, OwnerContact
 from flueproof.shop.records.models.person import Person
+from flueproof.shop.records.models.promising.clock import ClockEvent, Plan, StepTime
+from flueproof.shop.records.models.promising.hours import Closure, DayOff, StationOut, WorkingPattern
 from flueproof.shop.records.models.reference import Reference, ReferenceDocument
 from flueproof.shop.records.models.search import SearchKey
 from flueproof.shop.records.models.shop import Numbering, Shop, Station
@@ -17,36 +26,60 @@ from flueproof.shop.records.models.work.visit import Application, BenchEvent, Re
 
 __all__ = [
     "Analyzer",
+    "AnswerLink",
     "ApiAnswer",
     "ApiToken",
     "Application",
+    "Arrival",
     "BenchEvent",
     "Blob",
+    "BoxPhoto",
     "Cell",
+    "ClockEvent",
+    "Closure",
     "ColumnMapping",
+    "DayOff",
     "GasUse",
     "GaugeReading",
     "ImportRun",
     "Job",
     "JobMoment",
+    "Letter",
+    "LetterTemplate",
+    "Loan",
+    "LoanUnit",
     "MorningCheck",
     "Numbering",
     "Obligation",
     "Owner",
     "OwnerAddress",
     "OwnerContact",
+    "OwnerQuestion",
+    "PackOut",
     "Paper",
     "PaperFile",
     "PaperMoment",
     "Person",
+    "PhoneCall",
+    "Plan",
+    "PriceItem",
+    "Quote",
+    "QuoteLine",
     "Reading",
     "Reference",
     "ReferenceDocument",
+    "RequestedAnalyzer",
     "SearchKey",
+    "SentOn",
+    "ServiceRequest",
+    "Shipment",
     "Shop",
     "SpanCheck",
     "Station",
+    "StationOut",
+    "StepTime",
     "Visit",
     "Webhook",
     "WebhookDelivery",
+    "WorkingPattern",
 ]

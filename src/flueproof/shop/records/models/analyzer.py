@@ -26,6 +26,15 @@ class Analyzer(Audited):
     )
     firmware = models.CharField(max_length=40, blank=True)
     note = models.TextField(blank=True)
+    WHEREABOUTS: ClassVar = [("", "with its owner or here"), ("lost", "reported lost"), ("stolen", "reported stolen")]
+    whereabouts = models.CharField(max_length=8, choices=WHEREABOUTS, blank=True, default="")
+    whereabouts_since = models.DateField("reported on", null=True, blank=True)
+    whereabouts_words = models.CharField("who reported it, and what", max_length=300, blank=True)
+    as_found_needed = models.BooleanField(
+        "nothing but as found first",
+        default=False,
+        help_text="Set when it was lost or sold: how it was used is unknown.",
+    )
     control_unit = models.BooleanField("the shop's own control analyzer", default=False)
 
     class Meta:

@@ -23,10 +23,12 @@ class Job(Audited):
         ("parts", "waiting for parts"),
         ("to-sign", "ready to sign"),
         ("to-return", "signed, to go back"),
+        ("sent-on", "at another shop"),
+        ("shipped", "on its way back"),
         ("returned", "returned"),
         ("dropped", "dropped"),
     ]
-    OPEN: ClassVar = ("requested", "arrived", "bench", "held", "parts", "to-sign", "to-return")
+    OPEN: ClassVar = ("requested", "arrived", "bench", "held", "parts", "to-sign", "to-return", "sent-on", "shipped")
     SERVICES: ClassVar = [
         ("verify", "verify"),
         ("verify-adjust", "verify, adjust if needed"),
@@ -45,7 +47,22 @@ class Job(Audited):
     due_wanted = models.BooleanField("due date wanted", default=False)
     complaint = models.TextField("complaint, in the owner's words", blank=True)
     enclosed = models.JSONField("what came in the box", default=list, blank=True)
+    enclosed_announced = models.JSONField("what the box slip says is enclosed", default=list, blank=True)
+    parts_changed = models.TextField("parts changed", blank=True)
     condition = models.CharField("condition on arrival", max_length=300, blank=True)
+    used_on = models.CharField("last used on", max_length=200, blank=True)
+    accidents = models.JSONField("dropped, wet or frozen", default=list, blank=True)
+    own_number = models.CharField("owner's own number", max_length=60, blank=True)
+    purchase_order = models.CharField(max_length=60, blank=True)
+    spend_up_to = models.DecimalField("repair up to", max_digits=9, decimal_places=2, null=True, blank=True)
+    may_set_clock = models.BooleanField("clock may be set", default=True)
+    may_update_firmware = models.BooleanField("firmware may be updated", default=False)
+    may_clear_memory = models.BooleanField("stored measurements may be deleted", default=False)
+    return_address = models.TextField(blank=True)
+    return_carrier = models.CharField("how it goes back", max_length=120, blank=True)
+    needed_by = models.DateField(null=True, blank=True)
+    parts_due = models.DateField("parts expected", null=True, blank=True)
+    payment_held = models.BooleanField("goes back only when paid", default=False)
     received_on = models.DateField(null=True, blank=True)
     promised_on = models.DateField(null=True, blank=True, db_index=True)
     rush = models.BooleanField(default=False)

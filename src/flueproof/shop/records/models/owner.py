@@ -29,6 +29,11 @@ class Owner(Audited):
     due_rule = models.CharField("due", max_length=12, choices=DUE_RULES, default="day")
     decision_rule = models.CharField(max_length=12, choices=DECISION_RULES, default="risk-2")
     call_first = models.BooleanField("call before anything is adjusted when found outside limits", default=False)
+    promise_days = models.PositiveSmallIntegerField(
+        "own promise [business days]", null=True, blank=True, help_text="Empty: the shop's own days."
+    )
+    pays_first = models.BooleanField("boxes go back only when paid", default=False)
+    no_letters = models.BooleanField("wants no e-mail", default=False)
     note = models.TextField(blank=True)
     merged_into = models.ForeignKey("self", null=True, blank=True, on_delete=models.PROTECT, related_name="merged_from")
 

@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Any, ClassVar
 
 from django.db import models
 
 from flueproof.shop.records.keeping.audited import Audited
+
+
+def _working_days() -> list[int]:
+    return [0, 1, 2, 3, 4]
+
+
+def _promised_days() -> dict[str, int]:
+    """Return business days per service; `repair-extra` comes on top when an analyzer turns out to need repair."""
+    return {"verify": 5, "verify-adjust": 5, "call-first": 5, "repair": 7, "repair-extra": 2}
+
+
+def _all_kinds() -> list[str]:
+    return ["gas", "temperature", "draft"]
 
 
 def _no_lines() -> list[str]:
@@ -22,6 +36,22 @@ class Shop(Audited):
     name = models.CharField(max_length=150, default="Our test bench")
     address = models.JSONField(default=_no_lines, blank=True)
     phone = models.CharField(max_length=40, blank=True)
+    email = models.EmailField("e-mail that letters come from", blank=True)
+    public_address = models.URLField("address of these pages as owners reach them", blank=True)
+    PROMISE_MEANS: ClassVar = [("ready", "ready to go back"), ("delivered", "delivered to its owner")]
+    country = models.CharField("holidays of country", max_length=2, default="US")
+    region = models.CharField("holidays of state or region", max_length=10, blank=True)
+    working_days = models.JSONField("days worked, Monday is 0", default=_working_days)
+    opens_at = models.TimeField("opens", default=dt.time(8, 0))
+    closes_at = models.TimeField("closes", default=dt.time(17, 0))
+    cut_off_at = models.TimeField("what comes later counts from the next day", default=dt.time(15, 0))
+    promised_days = models.JSONField("business days promised", default=_promised_days)
+    promise_means = models.CharField(max_length=12, choices=PROMISE_MEANS, default="ready")
+    transit_days = models.PositiveSmallIntegerField("business days on the way back", default=2)
+    quote_valid_days = models.PositiveSmallIntegerField("days a quote stands", default=14)
+    unclaimed_after_days = models.PositiveSmallIntegerField("days until a box counts as unclaimed", default=30)
+    currency = models.CharField(max_length=3, default="USD")
+    public_requests = models.BooleanField("owners may send requests without an account", default=True)
     method = models.CharField("method on certificates", max_length=80, default="FGA-1")
     time_zone = models.CharField(max_length=60, default="America/New_York")
     paper_size = models.CharField(max_length=8, choices=PAPERS, default="letter")
@@ -50,6 +80,8 @@ class Station(Audited):
     """A place at the bench where one analyzer lies; a capture agent may stand beside it."""
 
     name = models.CharField(max_length=40, unique=True)
+    kinds = models.JSONField("what can be done here", default=_all_kinds)
+    in_use = models.BooleanField(default=True)
     agent = models.CharField("capture agent's id", max_length=64, blank=True, db_index=True)
 
     class Meta:

@@ -26,6 +26,16 @@ RIGHTS: Final[dict[str, frozenset[str]]] = {
     "withdraw-reference": frozenset({SIGNER, MANAGER}),
     "sign": frozenset({SIGNER, MANAGER}),
     "amend": frozenset({SIGNER, MANAGER}),
+    "see-plan": _STAFF,
+    "plan-work": frozenset({COUNTER, SIGNER, MANAGER}),
+    "receive-boxes": frozenset({COUNTER, TECHNICIAN, SIGNER, MANAGER}),
+    "send-letters": frozenset({COUNTER, TECHNICIAN, SIGNER, MANAGER}),
+    "change-letters": frozenset({MANAGER}),
+    "quote": frozenset({COUNTER, MANAGER}),
+    "change-prices": frozenset({MANAGER}),
+    "ship": frozenset({COUNTER, TECHNICIAN, SIGNER, MANAGER}),
+    "lend": frozenset({COUNTER, MANAGER}),
+    "export-jobs": frozenset({COUNTER, MANAGER}),
     "reprint-sticker": frozenset({COUNTER, TECHNICIAN, SIGNER, MANAGER}),
     "see-history": _STAFF,
     "change-people": frozenset({MANAGER}),
@@ -43,6 +53,16 @@ RIGHT_IN_WORDS: Final[dict[str, str]] = {
     "withdraw-reference": "Withdraw a cylinder or reference",
     "sign": "Sign certificates (asks for the password again)",
     "amend": "Issue an amended certificate",
+    "see-plan": "See the plan, promises and what jobs wait for",
+    "plan-work": "Make the plan anew, give a promise, take a rush job",
+    "receive-boxes": "Receive boxes, say whose they are, ask the owner for what is missing",
+    "send-letters": "Write and send e-mails to owners",
+    "change-letters": "Change the words of e-mails",
+    "quote": "Make and send quotes",
+    "change-prices": "Change the price list",
+    "ship": "Pack out, ship, send on to another shop",
+    "lend": "Lend units and take them back",
+    "export-jobs": "Take finished jobs out for the books",
     "reprint-sticker": "Print a sticker again (is logged)",
     "see-history": "See who changed what",
     "change-people": "Add people, change roles, reset passwords",
@@ -85,6 +105,12 @@ def requires(right: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
         return chosen  # type: ignore[no-any-return] # wraps() keeps the view's own type out
 
     return decorate
+
+
+def public(view: Callable[..., Any]) -> Callable[..., Any]:
+    """Mark a view that a stranger may use; the test of every page holds the list of them."""
+    view.public = True  # type: ignore[attr-defined] # the walk over all pages reads it
+    return view
 
 
 def _turned_away(request: HttpRequest, person: Any, right: str) -> HttpResponseBase | None:

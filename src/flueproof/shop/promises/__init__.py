@@ -1,0 +1,1 @@
+"""Promises: the calendar, the plan of the bench, what can be done by when."""

@@ -1,0 +1,1 @@
+"""Requests, boxes that came, calls."""

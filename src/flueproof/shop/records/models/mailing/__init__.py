@@ -1,0 +1,1 @@
+"""Letters, their templates, links that answer."""

@@ -1,0 +1,1 @@
+"""The shop's calendar and hours, the promise clock, the plan."""

@@ -1,0 +1,1 @@
+"""Service requests: the public page, the phone, the box slip."""

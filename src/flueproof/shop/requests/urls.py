@@ -1,0 +1,8 @@
+"""Addresses of this page."""
+
+from __future__ import annotations
+
+from django.urls import URLPattern
+
+app_name = "requests"
+urlpatterns: list[URLPattern] = []
