@@ -1,0 +1,96 @@
+"""How long the clock stood, in business days: exactly, and in the whole days by which a promise moves.
+
+A moment has a place in its business day: 0 at opening, 1 at closing, in proportion between. Nights, weekends and
+holidays have no length. So a stop that is cut in two has the length of its parts together, whatever the cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from fractions import Fraction
+from math import ceil, floor
+
+from flueproof.promise.calendar.shop_calendar import ShopCalendar
+
+MICROSECOND = timedelta(microseconds=1)
+
+
+@dataclass(frozen=True)
+class Span:
+    """A stretch of time [since, until), moments in UTC."""
+
+    since: datetime
+    until: datetime
+
+
+def merged(spans: Iterable[Span]) -> list[Span]:
+    """Return the spans in order with no overlap and none that touch; empty ones are left out."""
+    found: list[Span] = []
+    for span in sorted(spans, key=lambda one: one.since):
+        if span.until <= span.since:
+            continue
+        if found and span.since <= found[-1].until:
+            found[-1] = Span(found[-1].since, max(found[-1].until, span.until))
+        else:
+            found.append(span)
+    return found
+
+
+def within(spans: Iterable[Span], first: datetime, last: datetime) -> list[Span]:
+    """Return the parts of the spans that lie between two moments (UTC)."""
+    cut = [Span(max(span.since, first), min(span.until, last)) for span in spans]
+    return [span for span in cut if span.until > span.since]
+
+
+def length(calendar: ShopCalendar, span: Span) -> Fraction:
+    """Return the business days [d] of a span, part days included, exactly."""
+    first, last = calendar.today(span.since), calendar.today(span.until)
+    whole = calendar.business_days_between(first, last)
+    return whole + _place(calendar, span.until) - _place(calendar, span.since)
+
+
+def _place(calendar: ShopCalendar, moment: datetime) -> Fraction:
+    """Return the place of a moment in its day, 0 to 1, less 1 on a business day: whole days are counted at their end.
+
+    A day whose opening and closing fall together (both in a missing hour) passes at once.
+    """
+    day = calendar.today(moment)
+    if not calendar.is_business_day(day):
+        return Fraction(0)
+    opens = calendar.opening_moment(day).astimezone(UTC)
+    closes = calendar.closing_moment(day).astimezone(UTC)
+    if closes <= opens:
+        return Fraction(-1 if moment < closes else 0)
+    passed = min(max(moment.astimezone(UTC), opens), closes) - opens
+    return Fraction(passed // MICROSECOND, (closes - opens) // MICROSECOND) - 1
+
+
+def stood(calendar: ShopCalendar, spans: Iterable[Span]) -> Fraction:
+    """Return the business days [d] that the clock stood in all spans together; what overlaps counts once."""
+    return sum((length(calendar, span) for span in merged(spans)), Fraction(0))
+
+
+def day_ends(calendar: ShopCalendar, spans: Iterable[Span]) -> int:
+    """Return how many business days ended (at midnight) while the clock stood."""
+    count = 0
+    for span in merged(spans):
+        first, last = calendar.today(span.since), calendar.today(span.until)
+        count += calendar.business_days_between(first, last)
+        count += calendar.is_business_day(first) - calendar.is_business_day(last)
+    return count
+
+
+def whole_days(calendar: ShopCalendar, spans: Iterable[Span]) -> int:
+    """Return the whole business days [d] by which the promise moves.
+
+    Part days add up over all stops. A sum between two whole numbers counts as the higher if at least so many business
+    days ended while the clock stood (the day was lost), else as the lower (the rest of the day was still there to
+    work in). So the sum is never more than a part day off, and it never falls.
+    Our own choice; no source.
+    """
+    together = merged(spans)
+    exact = stood(calendar, together)
+    higher = ceil(exact)
+    return higher if day_ends(calendar, together) >= higher else floor(exact)
