@@ -1,0 +1,346 @@
+"""Put jobs into a plan one after the other, each step as early as people, stations and hours allow."""
+
+from __future__ import annotations
+
+from bisect import bisect_right, insort
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from flueproof.promise.schedule.model import Job, Placed, Plan, PlanError, Shop, Situation, Step, Window, plan_of
+
+NEVER = 10**9
+
+
+class Busy:
+    """The times that are taken, of one person, one station or the closed shop."""
+
+    __slots__ = ("ends", "starts")
+
+    def __init__(self, spans: Iterable[Window] = ()) -> None:
+        ordered = sorted(spans)
+        self.starts = [start for start, _ in ordered]
+        self.ends = [end for _, end in ordered]
+
+    def earliest(self, ready: int, length: int) -> int:
+        """Return the first minute from `ready` on from which `length` minutes are free."""
+        starts, ends = self.starts, self.ends
+        which, count = bisect_right(ends, ready), len(ends)
+        while which < count and starts[which] < ready + length:
+            ready = max(ready, ends[which])
+            which += 1
+        return ready
+
+    def take(self, start: int, end: int) -> None:
+        """Take a time that is free."""
+        if start < end:
+            insort(self.starts, start)
+            insort(self.ends, end)
+
+
+def complement(windows: Sequence[Window]) -> list[Window]:
+    """Return the times between the windows, and those before and after all of them."""
+    edges = [(-NEVER, -NEVER), *windows, (NEVER, NEVER)]
+    return [(before[1], after[0]) for before, after in pairwise(edges) if before[1] < after[0]]
+
+
+class Board:
+    """A plan in the making: who and what is taken when."""
+
+    def __init__(self, situation: Situation) -> None:
+        shop = situation.shop
+        self.situation = situation
+        self.closed = Busy(complement(shop.open))
+        self.people = {each.name: Busy(complement(each.windows)) for each in shop.technicians}
+        self.places = {each.name: Busy(each.out) for each in shop.stations}
+        self.able = able_by_skill(shop)
+        self.kinds = stations_by_kind(shop)
+        self.placed: list[Placed] = []
+        self.begun: dict[str, Placed] = {}
+        self.ready: dict[str, int] = {}
+        self._to_come: dict[str, list[list[int]]] = {}
+        for each in situation.running:
+            self.keep(each)
+
+    def keep(self, each: Placed) -> None:
+        """Take what a placed step takes, as it stands."""
+        self.placed.append(each)
+        last = self.begun.get(each.job)
+        self.begun[each.job] = each if last is None or each.step > last.step else last
+        if each.technician in self.people:
+            _overlay(self.people[each.technician], each.start, each.hands_end)
+        if each.station in self.places:
+            step = self.situation.by_name[each.job].steps[each.step]
+            _overlay(self.places[each.station], each.start, each.end if step.keeps_station else each.hands_end)
+
+    def goes_on(self, job: Job) -> bool:
+        """Return whether a running step keeps its station for the next step of this job."""
+        running = self.begun.get(job.name)
+        return (
+            running is not None and running.step + 1 < len(job.steps) and bool(kept_for(job, running, running.step + 1))
+        )
+
+    def place(self, job: Job) -> int:
+        """Place every step of a job that is left; return the minute it ends. Raises PlanError where that is never."""
+        while self.place_next(job):
+            pass
+        return self.ready[job.name]
+
+    def place_next(self, job: Job) -> bool:
+        """Place the next stay of a job, the steps that share one station; return whether there was one."""
+        if job.name not in self.ready:
+            self._open(job)
+        if not self._to_come[job.name]:
+            return False
+        stay = self._to_come[job.name].pop()
+        kept = kept_for(job, self.begun.get(job.name), stay[0])
+        ready = self.ready[job.name]
+        self.ready[job.name] = self._place_stay(job, stay, ready) if kept is None else self._stay_on(job, stay, kept)
+        return True
+
+    def is_next(self, job: Job, step: int) -> bool:
+        """Return whether the next stay of a job begins with this step."""
+        if job.name not in self.ready:
+            self._open(job)
+        return bool(self._to_come[job.name]) and self._to_come[job.name][-1][0] == step
+
+    def _open(self, job: Job) -> None:
+        running = self.begun.get(job.name)
+        first = job.finished if running is None else running.step + 1
+        self.ready[job.name] = max(job.release, running.end if running else job.release)
+        self._to_come[job.name] = stays(job, first)[::-1]
+
+    def _place_stay(self, job: Job, stay: Sequence[int], ready: int) -> int:
+        steps = [job.steps[which] for which in stay]
+        kind = steps[0].station
+        whole_day = not any(step.overnight for step in steps)
+        while True:
+            found = self._tight(job, stay, ready)
+            start, end = found[0].start, _leaves(job, found[-1])
+            again = self._same_day(start, end) if whole_day else start
+            station = ""
+            if again == start and kind:
+                again, station = min(
+                    (self.places[name].earliest(start, end - start), name) for name in self._of_kind(kind)
+                )
+            if again == start:
+                return self._take(found, station, start, end)
+            ready = again
+
+    def _stay_on(self, job: Job, stay: Sequence[int], kept: Placed) -> int:
+        """Place the steps for which a running one keeps its station: nobody else stood in between."""
+        found = self._fit(job, stay, kept.end)
+        end = _leaves(job, found[-1])
+        if self.places[kept.station].earliest(kept.end, end - kept.end) != kept.end:
+            raise PlanError(f"{kept.station} is kept for {job.name}, but is not free until {end}.")
+        return self._take(found, kept.station, kept.end, end)
+
+    def _take(self, found: Iterable[Placed], station: str, start: int, end: int) -> int:
+        last = start
+        for each in found:
+            self.placed.append(replace(each, station=station))
+            if each.technician:
+                self.people[each.technician].take(each.start, each.hands_end)
+            last = each.end
+        if station:
+            self.places[station].take(start, end)
+        return last
+
+    def _tight(self, job: Job, stay: Sequence[int], ready: int) -> list[Placed]:
+        """Return the steps of a stay, the first ones drawn up to the last, so that no station is kept for nothing."""
+        found = self._fit(job, stay, ready)
+        for _ in found[1:]:
+            loose = sum(after.start - before.end for before, after in pairwise(found))
+            drawn = self._fit(job, stay, found[0].start + loose) if loose else found
+            if drawn[-1].end > found[-1].end or drawn[0].start == found[0].start:
+                break
+            found = drawn
+        return found
+
+    def _same_day(self, start: int, end: int) -> int:
+        """Return `start` where the shop stays open until `end`, else the next opening at which it might."""
+        hours = self.situation.shop.open
+        which = bisect_right(hours, start, key=lambda window: window[0]) - 1
+        if which >= 0 and end <= hours[which][1]:
+            return start
+        last = bisect_right(hours, end - 1, key=lambda window: window[0]) - 1
+        return hours[last][0] if hours[last][0] > start else self.closed.earliest(start, end - start)
+
+    def _fit(self, job: Job, stay: Sequence[int], ready: int) -> list[Placed]:
+        """Return the steps of a stay from `ready` on, each with a person, no station yet."""
+        found = []
+        for which in stay:
+            step = job.steps[which]
+            start, person = self._person(step, max(ready, step.not_before))
+            if start + step.hands_on + step.waiting >= NEVER:
+                raise PlanError(
+                    f"Step {step.name!r} of {job.name} finds no time until minute {self.situation.shop.horizon}: "
+                    "no one who can do it is there long enough at a stretch; hand over more days, or more people."
+                )
+            hands_end = start + step.hands_on
+            ready = rest_end(step, hands_end, self.situation.shop.open)
+            found.append(Placed(job.name, which, start, hands_end, ready, person))
+        return found
+
+    def _person(self, step: Step, ready: int) -> tuple[int, str]:
+        solid = step.hands_on + (0 if step.overnight else step.waiting)
+        while True:
+            start = self.closed.earliest(ready, solid)
+            person = ""
+            if step.hands_on:
+                again, _, person = min(
+                    (self.people[name].earliest(start, step.hands_on), rank, name)
+                    for rank, name in self.able.get(step.skill) or [(0, _nobody(step))]
+                )
+                if again != start:
+                    if again >= NEVER:
+                        return NEVER, person
+                    ready = again
+                    continue
+            return start, person
+
+    def _of_kind(self, kind: str) -> list[str]:
+        if kind not in self.kinds:
+            raise PlanError(f"The shop has no station of the kind {kind!r} that a step needs.")
+        return self.kinds[kind]
+
+    def plan(self) -> Plan:
+        """Return the plan as it stands."""
+        return plan_of(self.situation, self.placed)
+
+
+def _nobody(step: Step) -> str:
+    raise PlanError(f"Step {step.name!r} needs the skill {step.skill!r}, which nobody in the plan has.")
+
+
+def _overlay(busy: Busy, start: int, end: int) -> None:
+    """Take a time that may overlap what is taken (work that runs on past somebody's hours)."""
+    spans = merged([*zip(busy.starts, busy.ends, strict=True), (start, max(start, end))])
+    busy.starts, busy.ends = [first for first, _ in spans], [last for _, last in spans]
+
+
+def merged(spans: Iterable[Window]) -> list[Window]:
+    """Return the spans with those that touch or overlap made one."""
+    found: list[Window] = []
+    for start, end in sorted(spans):
+        if found and start <= found[-1][1]:
+            found[-1] = (found[-1][0], max(found[-1][1], end))
+        else:
+            found.append((start, end))
+    return found
+
+
+def kept_for(job: Job, running: Placed | None, first: int) -> Placed | None:
+    """Return the running step where its station is kept for the step after it."""
+    if running is None or running.step != first - 1 or not running.station:
+        return None
+    step = job.steps[running.step]
+    return running if step.keeps_station and step.station == job.steps[first].station else None
+
+
+def _leaves(job: Job, last: Placed) -> int:
+    return last.end if job.steps[last.step].keeps_station else last.hands_end
+
+
+def stays(job: Job, first: int) -> list[list[int]]:
+    """Return the steps from `first` on, grouped by the stay at one station that none of them leaves."""
+    groups: list[list[int]] = []
+    for which in range(first, len(job.steps)):
+        before = job.steps[which - 1] if groups else None
+        if (
+            before is not None
+            and before.keeps_station
+            and before.station
+            and before.station == job.steps[which].station
+        ):
+            groups[-1].append(which)
+        else:
+            groups.append([which])
+    return groups
+
+
+def rest_end(step: Step, hands_end: int, open_hours: Sequence[Window]) -> int:
+    """Return when the waiting of a step is over; one that may run through the night is over by the next opening."""
+    end = hands_end + step.waiting
+    if not (step.overnight and step.waiting):
+        return end
+    which = bisect_right(open_hours, hands_end, key=lambda window: window[0])
+    return min(end, open_hours[which][0]) if which < len(open_hours) else end
+
+
+def able_by_skill(shop: Shop) -> Mapping[str, list[tuple[int, str]]]:
+    """Return who can do what: (number of skills, name), so that who can do little is asked first."""
+    skills = {skill for each in shop.technicians for skill in each.skills}
+    return {
+        skill: sorted((len(each.skills), each.name) for each in shop.technicians if skill in each.skills)
+        for skill in skills
+    }
+
+
+def stations_by_kind(shop: Shop) -> Mapping[str, list[str]]:
+    """Return the names of the stations of each kind."""
+    kinds = {each.kind for each in shop.stations}
+    return {kind: [each.name for each in shop.stations if each.kind == kind] for kind in kinds}
+
+
+def place_in_order(situation: Situation, order: Iterable[Job]) -> Plan:
+    """Return the plan in which the jobs are placed in this order. Raises PlanError where a step finds no time."""
+    board = Board(situation)
+    for job in standing_first(board, order):
+        board.place(job)
+    return board.plan()
+
+
+def standing_first(board: Board, order: Iterable[Job]) -> list[Job]:
+    """Return the order with those in front who stand at a station that is kept: nobody may be put there before."""
+    jobs = list(order)
+    return sorted(jobs, key=lambda job: not board.goes_on(job))
+
+
+def replay(situation: Situation, plan: Plan, first: Sequence[Job] = (), after: int = -NEVER) -> Plan:
+    """Return the plan made again in its own order, each stay as early as it goes; steps that run stay.
+
+    The jobs in `first` are placed whole before everything that begins later than the minute `after`; jobs the plan does
+    not know come last. Raises PlanError where a step finds no time.
+    """
+    board = Board(situation)
+    jobs = situation.by_name
+    for job in situation.jobs:
+        if board.goes_on(job):
+            board.place_next(job)
+    in_front = list(first)
+    for each in plan.placed:
+        if in_front and each.start > after:
+            for job in in_front:
+                board.place(job)
+            in_front = []
+        if each.job in jobs and board.is_next(jobs[each.job], each.step):
+            board.place_next(jobs[each.job])
+    for job in [*in_front, *situation.jobs]:
+        board.place(job)
+    return board.plan()
+
+
+def extend(situation: Situation, plan: Plan) -> Plan:
+    """Return the plan with the jobs it does not know put into its gaps; nothing that is placed moves.
+
+    Raises PlanError where a step finds no time.
+    """
+    board = Board(situation)
+    running = set(situation.running)
+    board.placed += [each for each in plan.placed if each not in running]
+    jobs = situation.by_name
+    for name in {each.job for each in plan.placed}:
+        steps = {each.step: each for each in plan.of_job(name) if each not in running}
+        for stay in stays(jobs[name], min(steps, default=len(jobs[name].steps))):
+            for each in (steps[which] for which in stay):
+                if each.technician:
+                    board.people[each.technician].take(each.start, each.hands_end)
+            first, last = steps[stay[0]], steps[stay[-1]]
+            kept = kept_for(jobs[name], board.begun.get(name), stay[0])
+            if first.station:
+                board.places[first.station].take(kept.end if kept else first.start, _leaves(jobs[name], last))
+    for job in situation.jobs:
+        if job.name not in plan.ends:
+            board.place(job)
+    return board.plan()
