@@ -1,0 +1,1 @@
+"""Requests, boxes that came, whose they are, what is in them."""
