@@ -1,0 +1,180 @@
+"""Taking a box as that of an analyzer: box, analyzer and job are tied together, all or nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, Final
+
+from django.db import transaction
+from django.utils import timezone
+
+from flueproof.shop.records.filing.selling import pass_on_what_is_due
+from flueproof.shop.records.intake.arrivals import ArrivalRefusedError, locked, refuse_unless_open, save_by
+from flueproof.shop.records.jobs.box import arrive
+from flueproof.shop.records.jobs.moving import move_job, note_moment
+from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, NewOwner, OpeningRefusedError, open_job
+from flueproof.shop.records.models import Analyzer, Arrival, Job, Owner, Person
+
+_RECOGNIZED: Final = "box recognized"
+
+
+class ReportedMissingError(ArrivalRefusedError):
+    """An analyzer that its owner reported lost or stolen; the box is kept aside, nobody is accused."""
+
+    def __init__(self, analyzer: Analyzer) -> None:
+        super().__init__(f"{analyzer.serial} was {analyzer.get_whereabouts_display()}")
+        self.analyzer = analyzer
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A box that is known now; again: another box of a job whose analyzer is here already."""
+
+    arrival: Arrival
+    job: Job
+    again: bool = False
+
+
+def take_analyzer(
+    arrival: Arrival,
+    analyzer: Analyzer,
+    by: Person,
+    now: datetime,
+    *,
+    weighed: dict[str, Any] | None = None,
+    keep_aside: bool = False,
+    comeback_of: Job | None = None,
+) -> Taken:
+    """Say that the box holds this analyzer: the job that waits for it has its box, or a new one is opened.
+
+    weighed: what the ranking said; keep_aside: also when it was reported missing, then the job is held at once;
+    comeback_of: the job after which it came back.
+    Raises: ReportedMissingError, ArrivalRefusedError, with nothing written.
+    """
+    with transaction.atomic():
+        row = locked(arrival)
+        if row.state == "known" and row.analyzer_id == analyzer.pk and row.job is not None:
+            return Taken(row, row.job)
+        refuse_unless_open(row)
+        unit: Analyzer = Analyzer.objects.select_for_update().select_related("owner").get(pk=analyzer.pk)
+        if unit.whereabouts and not keep_aside:
+            raise ReportedMissingError(unit)
+        job, opened = _job_for(unit, by, now, comeback_of)
+        return tie(row, job, by, now, weighed=weighed, opened=opened)
+
+
+def take_new(
+    arrival: Arrival,
+    owner: Owner | NewOwner,
+    analyzer: NewAnalyzer,
+    by: Person,
+    now: datetime,
+    weighed: dict[str, Any] | None = None,
+) -> Taken:
+    """Say that the box holds an analyzer that is not on file; it, its job and maybe its owner are made.
+
+    Raises: ArrivalRefusedError (also when make and serial are on file already), with nothing written.
+    """
+    with transaction.atomic():
+        row = locked(arrival)
+        if row.state == "known" and row.job is not None:
+            return Taken(row, row.job)
+        refuse_unless_open(row)
+        try:
+            job = open_job(owner, analyzer, JobOrder(), by, now)
+        except OpeningRefusedError as error:
+            raise ArrivalRefusedError(str(error)) from error
+        return tie(row, job, by, now, weighed=weighed, opened=True)
+
+
+def take_sold_on(
+    arrival: Arrival, analyzer: Analyzer, to: Owner, by: Person, now: datetime, weighed: dict[str, Any] | None = None
+) -> Taken:
+    """Say that the analyzer belongs to another owner now; it is looked at as found first, and old due dates end.
+
+    Raises: ReportedMissingError, ArrivalRefusedError, with nothing written.
+    """
+    with transaction.atomic():
+        unit: Analyzer = Analyzer.objects.select_for_update().select_related("owner").get(pk=analyzer.pk)
+        standing = Job.objects.filter(analyzer=unit, state__in=Job.OPEN).exclude(owner=to).first()
+        if standing is not None:
+            raise ArrivalRefusedError(
+                f"{unit.serial} has an open job of {standing.owner}: {standing.number}. Ask them first"
+            )
+        if unit.whereabouts:
+            raise ReportedMissingError(unit)
+        if unit.owner_id != to.pk:
+            before, unit.owner, unit.as_found_needed = unit.owner, to, True
+            save_by(unit, by)
+            pass_on_what_is_due(unit, "", by, timezone.localdate(now))
+            taken = take_analyzer(arrival, unit, by, now, weighed=weighed)
+            note_moment(taken.job, "sold on", by, now, text=f"was of {before}; nothing but as found first")
+            return taken
+        return take_analyzer(arrival, unit, by, now, weighed=weighed)
+
+
+def take_job(arrival: Arrival, job: Job, by: Person, now: datetime) -> Taken:
+    """Say that the box belongs to an open job; one whose analyzer is here already keeps its state.
+
+    Raises: ReportedMissingError, ArrivalRefusedError, with nothing written.
+    """
+    with transaction.atomic():
+        row = locked(arrival)
+        if row.state == "known" and row.job_id == job.pk:
+            return Taken(row, job)
+        refuse_unless_open(row)
+        if not job.is_open:
+            raise ArrivalRefusedError(f"{job.number} is {job.get_state_display()}; open a new job for this box")
+        if job.analyzer.whereabouts:
+            raise ReportedMissingError(job.analyzer)
+        return tie(row, job, by, now, weighed=None, opened=False)
+
+
+def tie(row: Arrival, job: Job, by: Person, now: datetime, *, weighed: dict[str, Any] | None, opened: bool) -> Taken:
+    """Tie a locked box to its job, note the moment, and say that the analyzer is here."""
+    again = job.state != "requested"
+    row.state, row.analyzer, row.job = "known", job.analyzer, job
+    row.weighed = {**(weighed or {}), "opened": opened}
+    save_by(row, by)
+    note_moment(job, "another box" if again else _RECOGNIZED, by, now, text=_how(row, again=again))
+    missing = job.analyzer.whereabouts
+    if not again:
+        job.refresh_from_db()
+        job.received_on = timezone.localdate(row.came_at)
+        job.as_found = job.as_found or job.analyzer.as_found_needed or bool(missing)
+        save_by(job, by)
+        job = arrive(job, by, now)
+    if missing:
+        job = _held_aside(job, by, now)
+    return Taken(row, job, again)
+
+
+def _job_for(unit: Analyzer, by: Person, now: datetime, comeback_of: Job | None) -> tuple[Job, bool]:
+    """Return the open job of an analyzer, and False; or a new one, and True."""
+    standing: Job | None = Job.objects.filter(analyzer=unit, state__in=Job.OPEN).select_related("analyzer").first()
+    if standing is not None:
+        return standing, False
+    order = JobOrder(
+        complaint=comeback_of.complaint if comeback_of else "",
+        service=comeback_of.service if comeback_of else "verify-adjust",
+        extra={"first_job": comeback_of} if comeback_of else {},
+    )
+    try:
+        return open_job(unit.owner, unit, order, by, now), True
+    except OpeningRefusedError as error:
+        raise ArrivalRefusedError(str(error)) from error
+
+
+def _held_aside(job: Job, by: Person, now: datetime) -> Job:
+    unit = job.analyzer
+    if not unit.as_found_needed:
+        unit.as_found_needed = True
+        save_by(unit, by)
+    words = f"{unit.get_whereabouts_display()}: call its owner on file"
+    return move_job(job, "held", by, now, why=words, waits_for=words) if job.state == "arrived" else job
+
+
+def _how(row: Arrival, *, again: bool) -> str:
+    by_what = f"slip {row.slip}" if row.slip else "clues" if row.clues else "the counter"
+    return f"{row.box}, by {by_what}" + (", the analyzer is here already" if again else "")
