@@ -9,6 +9,7 @@ from django.db import transaction
 
 from flueproof.shop.records.access.outbox import tell
 from flueproof.shop.records.models import Job, JobMoment, Person
+from flueproof.shop.records.promises.following import follow_move
 
 _MOVES: Final[dict[str, frozenset[str]]] = {
     "requested": frozenset({"arrived", "dropped"}),
@@ -54,6 +55,7 @@ def move_job(job: Job, to: str, by: Person | None, now: datetime, *, why: str = 
         row.save()
         note_moment(row, "state", by, now, text=why, before=before, after=to)
         tell("job-state-changed", {"job": row.number, "from": before, "to": to, "why": why}, now)
+        follow_move(row, before, by, now)
     return row
 
 

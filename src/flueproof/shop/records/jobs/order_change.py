@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from flueproof.shop.records.models import Analyzer, Job, Owner, Person, Shop
+from flueproof.shop.records.promises.following import follow_order
 from flueproof.shop.records.visits.events import append
 from flueproof.shop.records.visits.opening import record_head
 from flueproof.shop.records.visits.projection import HEAD, record_tree
@@ -24,6 +25,7 @@ def carry_into_record(job: Job, shop: Shop, by: Person, now: datetime, parts: Co
     touched. Call it inside the transaction that changed the job.
     Raises: RecordError when the record would not read any more.
     """
+    follow_order(job, by, now)
     visit = job.visits.order_by("-number").first()
     if visit is None or not job.is_open or job.state == "to-return" or job.papers.filter(visit=visit).exists():
         return False

@@ -1,0 +1,172 @@
+"""The promise clock of a job: what it hears is kept for ever, and the promised day follows.
+
+Times are aware moments. The days and meaning of a promise are kept with it, so that no later setting moves it.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import Any, Final
+
+from django.db import transaction
+
+from flueproof.promise.calendar.shop_calendar import ShopCalendar
+from flueproof.promise.clock.promise_clock import promise_state
+from flueproof.promise.clock.promise_state import PromiseState
+from flueproof.promise.clock.wording import day_in_words
+from flueproof.shop.records.models import ClockEvent, Job, JobMoment, OwnerQuestion, Person, Shop
+from flueproof.shop.records.promises.calendar import shop_calendar
+from flueproof.shop.records.promises.events import NOT_READY, cause_of, events_of, life_rows, said_already
+from flueproof.shop.records.promises.terms import terms_of, terms_today
+
+BY_CLOCK: Final = "promise clock"
+"""The reason in a job's history where the clock moved the promised day, and no person."""
+_LONGEST: Final = 300
+
+
+def clock_of(
+    job: Job, now: dt.datetime, *, calendar: ShopCalendar | None = None, shop: Shop | None = None
+) -> PromiseState:
+    """Return where the promise of a job stands. Reads `job.clock_events`, which a list of jobs may prefetch."""
+    return _state(job, life_rows(job), now, calendar, shop)
+
+
+def note_clock(
+    job: Job,
+    kind: str,
+    now: dt.datetime,
+    *,
+    at: dt.datetime | None = None,
+    cause: str = "",
+    words: str = "",
+    by: Person | None = None,
+    day: dt.date | None = None,
+    told: dict[str, Any] | None = None,
+) -> ClockEvent | None:
+    """Keep one thing that the clock of a job hears, and return its row; None where that is known already.
+
+    kind: one of ClockEvent.KINDS; at: when it holds from, if not now; cause: a key of the core's REASONS ("owner",
+    "quote", "paperwork", "payment", "parts", "other-shop", "other"); day: of a promise; told: of a changed service.
+    What still waits for the owner (a held job, an open question that stops) does not go on: save its end first.
+    The job's promised day is kept in step, in the database and in `job`.
+    """
+    if kind not in dict(ClockEvent.KINDS):
+        raise ValueError(f"the clock knows no {kind!r}")
+    cause = cause_of(cause) if kind == "stopped" or (cause and cause != NOT_READY) else cause
+    words = words.strip()[:_LONGEST]
+    with transaction.atomic():
+        row: Job = Job.objects.select_for_update(of=("self",)).select_related("owner").get(pk=job.pk)
+        rows = life_rows(row)
+        if said_already(rows, kind, cause, words, day) or (kind == "went-on" and _waits_still(row, cause)):
+            return None
+        if not rows and row.promised_on is not None and kind != "promised":
+            rows.append(_promised_when_opened(row, now, by))
+        made = ClockEvent.objects.create(
+            job=row,
+            kind=kind,
+            cause=cause,
+            words=words,
+            at=min(at or now, now),
+            recorded_at=now,
+            by=by,
+            day=day,
+            terms=told or {},
+        )
+        rows.append(made)
+        _keep_in_step(row, rows, now, by)
+        job.promised_on, job.version = row.promised_on, row.version
+    return made
+
+
+def give_promise(
+    job: Job, now: dt.datetime, by: Person | None, *, day: dt.date | None = None, words: str = ""
+) -> ClockEvent | None:
+    """Tell the owner a day and keep it: the one that the clock counts, or another one that was agreed.
+
+    Before the clock has started it is the day as if box and paperwork were complete now.
+    """
+    with transaction.atomic():
+        shop, calendar = Shop.here(), shop_calendar()
+        state = clock_of(job, now, calendar=calendar, shop=shop)
+        terms = terms_of(job, life_rows(job), shop)
+        days = terms.business_days(job.service)
+        counted = state.counted_on or calendar.add_business_days(calendar.counted_from(now), days)
+        given = day or (state.promised_on if state.started_at else None) or counted
+        kept = _kept_terms(job, life_rows(job), shop) | {"counted": counted.isoformat()}
+        made = note_clock(job, "promised", now, by=by, day=given, words=words, told=kept)
+        if made is not None and (by is not None or words):
+            text = day_in_words(given) + (f": {words.strip()}" if words.strip() else "")
+            JobMoment.objects.create(job=job, what="promise given", by=by, at=now, text=text)
+    return made
+
+
+def keep_in_step(job: Job, now: dt.datetime, by: Person | None = None) -> PromiseState:
+    """Bring the promised day of a job to where its clock is now: it moves on while the clock stands."""
+    with transaction.atomic():
+        row: Job = Job.objects.select_for_update(of=("self",)).select_related("owner").get(pk=job.pk)
+        state = _keep_in_step(row, life_rows(row), now, by)
+        job.promised_on, job.version = row.promised_on, row.version
+    return state
+
+
+def _keep_in_step(row: Job, rows: list[ClockEvent], now: dt.datetime, by: Person | None) -> PromiseState:
+    """Give the day owed where it has none yet, and write it into the job."""
+    shop = Shop.here()
+    until = max([now, *(one.at for one in rows)])
+    state = _state(row, rows, until, shop_calendar(shop), shop)
+    if state.needs_giving and state.promised_on is not None:
+        counted = state.counted_on or state.promised_on
+        rows.append(
+            ClockEvent.objects.create(
+                job=row,
+                kind="promised",
+                at=until,
+                recorded_at=now,
+                by=by,
+                day=state.promised_on,
+                terms=_kept_terms(row, rows, shop) | {"counted": counted.isoformat()},
+            )
+        )
+    owed = state.promised_on
+    if rows and owed is not None and owed != row.promised_on and state.status != "dropped":
+        row.promised_on = owed
+        history: Any = row
+        history._history_user, history._change_reason = by, BY_CLOCK  # noqa: SLF001 -- as simple_history documents
+        row.save(update_fields=["promised_on"])
+    return state
+
+
+def _state(
+    job: Job, rows: Sequence[ClockEvent], now: dt.datetime, calendar: ShopCalendar | None, shop: Shop | None
+) -> PromiseState:
+    here = shop or Shop.here()
+    return promise_state(events_of(rows), terms_of(job, rows, here), calendar or shop_calendar(here), now)
+
+
+def _kept_terms(job: Job, rows: Sequence[ClockEvent], shop: Shop) -> dict[str, Any]:
+    """Return the terms that the first promise was given under, else those of today."""
+    kept = next((row.terms for row in rows if row.kind == "promised" and row.terms.get("days")), None)
+    return dict(kept or terms_today(job, shop))
+
+
+def _promised_when_opened(job: Job, now: dt.datetime, by: Person | None) -> ClockEvent:
+    """Keep the day that was promised when the job was opened, before the clock heard anything."""
+    return ClockEvent.objects.create(
+        job=job,
+        kind="promised",
+        at=min(job.opened_at, now),
+        recorded_at=now,
+        by=by,
+        day=job.promised_on,
+        terms=terms_today(job),
+        words="promised when the job was opened",
+    )
+
+
+def _waits_still(job: Job, cause: str) -> bool:
+    """Return True when something else of the same cause still stands in the way."""
+    if cause != "owner":
+        return False
+    asked = OwnerQuestion.objects.filter(job=job, state="open", stops=True).exists()
+    return asked or job.state == "held"
