@@ -1,0 +1,1 @@
+"""E-mails to owners: their words, the outbox, links that answer, questions."""
