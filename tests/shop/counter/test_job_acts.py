@@ -181,12 +181,25 @@ def test_a_release_without_who_decided_keeps_what_was_decided(counter_client, jo
 def test_handing_out_notes_to_whom_and_what_stays_here(counter_client, job_in, act):
     job = job_in("to-return")
     for _ in range(2):
-        answer = act(counter_client, "hand-out", given_to="Ada Quay, collected", goes_back=["probe", "hose", "trap"])
-        assert answer.status_code == 302
+        given = {"given_to": "Ada Quay, collected", "goes_back": ["probe", "hose", "trap"], "why": "she waits here"}
+        assert act(counter_client, "hand-out", **given).status_code == 302
     job.refresh_from_db()
     assert job.state == "returned"
     assert job.closed_at
-    assert job.moments.get().text == "Ada Quay, collected; with probe, hose, trap; not with it: air sensor"
+    handed, left = job.moments.get(what="state"), job.moments.get(what="left-anyway")
+    assert handed.text == "Ada Quay, collected; with probe, hose, trap; not with it: air sensor"
+    assert left.text == "she waits here (The pack-out is not finished.)"
+
+
+def test_handing_out_before_the_pack_out_needs_a_reason_and_keeps_what_was_typed(counter_client, job_in, act):
+    job = job_in("to-return")
+    answer = act(counter_client, "hand-out", given_to="Ada Quay", goes_back=["probe"])
+    assert answer.status_code == 422
+    page = answer.content.decode()
+    assert "The pack-out is not finished" in page
+    assert 'value="Ada Quay"' in page
+    job.refresh_from_db()
+    assert job.state == "to-return"
 
 
 def test_handing_out_to_nobody_keeps_the_ticks(counter_client, job_in, act):

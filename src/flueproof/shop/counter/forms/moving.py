@@ -10,6 +10,7 @@ from flueproof.shop.counter.forms.controls import text_area
 from flueproof.shop.records.jobs.holding import held_from
 from flueproof.shop.records.jobs.moving import states_after
 from flueproof.shop.records.models import Job
+from flueproof.shop.records.returning.leaving import obstacles
 
 
 class MoveForm(forms.Form):
@@ -55,6 +56,12 @@ class HandOutForm(forms.Form):
     goes_back = forms.MultipleChoiceField(
         label="Goes back with it", required=False, choices=(), widget=forms.CheckboxSelectMultiple
     )
+    why = forms.CharField(
+        label="Why it leaves all the same",
+        required=False,
+        max_length=500,
+        help_text="Is kept with the job. A DO NOT USE tag that is due has no reason.",
+    )
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -62,6 +69,9 @@ class HandOutForm(forms.Form):
         listed.choices = [(str(name), str(name)) for name in job.enclosed]
         if not job.enclosed:
             del self.fields["goes_back"]
+        self.against = obstacles(job) if job.state == "to-return" else []
+        if not self.against:
+            del self.fields["why"]
 
 
 class NoteForm(forms.Form):

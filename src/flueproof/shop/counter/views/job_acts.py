@@ -113,10 +113,14 @@ def hand_out_job(request: HttpRequest, number: str) -> HttpResponse:
     form = HandOutForm(request.POST, job=job)
     if form.is_valid():
         said = form.cleaned_data
+        goes_back, why = said.get("goes_back", []), said.get("why", "")
         try:
-            hand_out(job, said["given_to"], said.get("goes_back", []), person_of(request), timezone.now())
+            hand_out(job, said["given_to"], goes_back, person_of(request), timezone.now(), why)
         except MoveRefusedError as error:
-            return sent_back(request, number, {}, Refused("returned", f"{error}.", ""))
+            if job.state != "to-return":
+                return sent_back(request, number, {}, Refused("returned", f"{error}.", ""))
+            form.add_error("why" if "why" in form.fields else None, f"{error}.")
+            return sent_back(request, number, {"hand_out": form})
         return redirect("counter:job", number=number)
     return sent_back(request, number, {"hand_out": form})
 

@@ -7,9 +7,10 @@ from typing import Final
 
 from django.db import transaction
 
-from flueproof.shop.records.jobs.moving import move_job
+from flueproof.shop.records.jobs.moving import MoveRefusedError, move_job
 from flueproof.shop.records.jobs.opening import SERIAL_UNKNOWN
 from flueproof.shop.records.models import Analyzer, Job, Person
+from flueproof.shop.records.returning.leaving import refuse_to_leave
 
 # Words of the bench record's `enclosed`; what else came is written beside them.
 ENCLOSED: Final = ("probe", "hose", "trap", "air sensor", "filters", "charger", "case", "pressure hose", "printer")
@@ -27,10 +28,11 @@ def arrive(job: Job, by: Person, now: datetime) -> Job:
     return move_job(job, "arrived", by, now) if job.state == "requested" else job
 
 
-def hand_out(job: Job, given_to: str, goes_back: list[str], by: Person, now: datetime) -> Job:
+def hand_out(job: Job, given_to: str, goes_back: list[str], by: Person, now: datetime, why: str = "") -> Job:
     """Note to whom the analyzer went and what of the box went with it; a second press does nothing.
 
-    What came in the box and is not in goes_back is named in the moment, so that nobody looks for it in vain.
+    What came in the box and is not in goes_back is named in the moment, so that nobody looks for it in vain. The same
+    must be settled as for a box that is shipped; why: the written reason where something safe is not.
     Raises: MoveRefusedError.
     """
     here = [name for name in job.enclosed if name not in goes_back]
@@ -39,7 +41,13 @@ def hand_out(job: Job, given_to: str, goes_back: list[str], by: Person, now: dat
         parts.append(f"with {', '.join(goes_back)}")
     if here:
         parts.append(f"not with it: {', '.join(here)}")
-    return move_job(job, "returned", by, now, why="; ".join(parts))
+    with transaction.atomic():
+        row = Job.objects.select_for_update().select_related("owner", "analyzer").get(pk=job.pk)
+        if row.state == "to-return":
+            refuse_to_leave(row, why, by, now)
+        elif row.state == "shipped":
+            raise MoveRefusedError(f"{row.number} is on its way already; note there that it was delivered or came back")
+        return move_job(row, "returned", by, now, why="; ".join(parts))
 
 
 def plate_unread(job: Job) -> bool:

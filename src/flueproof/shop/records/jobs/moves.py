@@ -6,9 +6,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
 
+from django.db import transaction
+
 from flueproof.shop.records.jobs.moving import MoveRefusedError, move_job, states_after
 from flueproof.shop.records.models import Job, Person
 from flueproof.shop.records.people.rights import RIGHT_IN_WORDS, may
+from flueproof.shop.records.returning.leaving import refuse_to_leave
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +35,9 @@ _WORDS: Final[dict[str, tuple[str, str]]] = {
     "dropped": ("Drop the job", "change-jobs"),
     "requested": ("Take up again", "change-jobs"),
 }
-_OWN_FORM: Final = {("requested", "arrived")}  # receiving the box; holding and releasing have forms too
+# Receiving the box has a form of its own, as have holding and releasing.
+_OWN_FORM: Final = {("requested", "arrived")}
+_ELSEWHERE: Final = frozenset({"held", "parts", "sent-on", "shipped"})  # left by the form that says what came of it
 
 
 def moves_offered(job: Job, person: Person) -> list[Move]:
@@ -42,7 +47,7 @@ def moves_offered(job: Job, person: Person) -> list[Move]:
         for to in _WORDS
         if to in states_after(job.state)
         and (job.state, to) not in _OWN_FORM
-        and job.state not in {"held", "parts"}
+        and job.state not in _ELSEWHERE
         and may(person, _WORDS[to][1])
     ]
 
@@ -54,14 +59,18 @@ def make_move(job: Job, to: str, by: Person, now: datetime, why: str = "") -> Jo
     """
     if job.state == to:
         return job
-    if to not in _WORDS or (job.state, to) in _OWN_FORM or job.state in {"held", "parts"}:
+    if to not in _WORDS or (job.state, to) in _OWN_FORM or job.state in _ELSEWHERE:
         raise MoveRefusedError(f"{job.number} cannot be moved so from here; use the form on its page")
     move = _move(job, to)
     if not may(by, move.right):
         raise MoveRefusedError(f"Your role may not do this: {RIGHT_IN_WORDS[move.right].lower()}")
     if move.needs_reason and not why.strip():
         raise MoveRefusedError(f'"{move.words}" needs a reason: it is kept with the job')
-    return move_job(job, to, by, now, why=why.strip(), waits_for=why.strip() if to == "parts" else "")
+    with transaction.atomic():
+        if to == "returned":
+            row = Job.objects.select_for_update().select_related("owner", "analyzer").get(pk=job.pk)
+            refuse_to_leave(row, why, by, now)
+        return move_job(job, to, by, now, why=why.strip(), waits_for=why.strip() if to == "parts" else "")
 
 
 def _move(job: Job, to: str) -> Move:

@@ -16,6 +16,7 @@ from flueproof.shop.records.models import BenchEvent, Person, Reference, Visit
 from flueproof.shop.records.visits.chain import canonical_json, event_hash
 from flueproof.shop.records.visits.judged import judged
 from flueproof.shop.records.visits.projection import HEAD, PROBE_STEP, REFERENCE, STEP, tree_of
+from flueproof.shop.records.visits.rules.as_found_first import refuse_before_as_found
 from flueproof.shop.records.visits.rules.call_first import BARRED, refuse_before_decision
 from flueproof.shop.records.visits.rules.phase import refuse_late_as_found
 
@@ -113,4 +114,5 @@ def _read_with(rows: list[tuple[str, str]]) -> Record | None:
 def _refuse_out_of_order(visit: Visit, record: Record, step: dict[str, Any]) -> None:
     refuse_late_as_found(record)
     if step["kind"] in BARRED:
+        refuse_before_as_found(visit.job, record, lambda: judged(visit).judgement)
         refuse_before_decision(visit.job, lambda: judged(visit).judgement, len(record.steps) - 1)

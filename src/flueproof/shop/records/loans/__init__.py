@@ -1,0 +1,1 @@
+"""Loan units: out on gas, back on gas, with whom and until when."""

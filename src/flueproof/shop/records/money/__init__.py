@@ -1,0 +1,1 @@
+"""Money stays simple: price list, quotes, finished jobs for the books."""

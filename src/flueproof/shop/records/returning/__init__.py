@@ -1,0 +1,1 @@
+"""The way out: packing, shipping, other shops, and jobs that are not simple."""
