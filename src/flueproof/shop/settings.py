@@ -10,6 +10,7 @@ from typing import Any
 from csp.constants import NONCE, SELF
 
 from flueproof.shop.database import database_settings
+from flueproof.shop.mail_server import TIMEOUT_S, mail_server
 
 DATA = Path(os.environ.get("FLUEPROOF_DATA", "flueproof-shop")).resolve()
 DEBUG = os.environ.get("FLUEPROOF_DEBUG") == "1"
@@ -110,6 +111,12 @@ TEMPLATES: list[dict[str, Any]] = [
 
 DATABASES = {"default": database_settings(os.environ.get("DATABASE_URL", ""), DATA)}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+_MAIL = mail_server(os.environ.get("FLUEPROOF_MAIL", ""), DATA, demo=DEMO)
+EMAIL_BACKEND, EMAIL_FILE_PATH, EMAIL_TIMEOUT = _MAIL.backend, _MAIL.folder or None, TIMEOUT_S
+EMAIL_HOST, EMAIL_PORT, EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = _MAIL.host, _MAIL.port, _MAIL.user, _MAIL.password
+EMAIL_USE_TLS, EMAIL_USE_SSL = _MAIL.starts_tls, _MAIL.all_tls
+DEFAULT_FROM_EMAIL = "flueproof@localhost"  # while the shop has set no address of its own
 
 AUTH_USER_MODEL = "records.Person"
 AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]

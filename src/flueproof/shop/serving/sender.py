@@ -1,4 +1,4 @@
-"""The sender of webhooks as a process of its own beside the server.
+"""The sender of webhooks and e-mails as a process of its own beside the server.
 
 Not a thread: the server forks its workers, and a fork that inherits an open SQLite database from another thread fails
 at random ("disk I/O error"). The process ends when its standard input does, so it never outlives the server.
@@ -49,7 +49,10 @@ def _send(stop: threading.Event) -> None:
 
     django.setup()
     from flueproof.shop.records.access.sending import run_sender  # noqa: PLC0415
+    from flueproof.shop.records.mailing.sending import run_letters  # noqa: PLC0415
 
+    # Each in a thread of its own: a mail server that hangs keeps no webhook waiting, and the other way round.
+    threading.Thread(target=run_letters, args=(stop,), daemon=True).start()
     run_sender(stop)
 
 
