@@ -1,0 +1,1 @@
+"""What the shop has on file of owners and analyzers, as far as recognizing a box needs it."""

@@ -1,0 +1,50 @@
+"""Texts as keys for comparing: serials with lookalikes folded, words of names, digits of phone numbers."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from typing import Final
+
+LOOKALIKES: Final = ("0OQD", "1IL7", "5S", "8B", "2Z", "6G")
+_FOLD: Final = str.maketrans({other: group[0] for group in LOOKALIKES for other in group[1:] if other not in "7D"})
+_SILENT: Final = re.compile(r"['’`´.]")
+
+
+def plate_key(text: str) -> str:
+    """Return a serial as read: capital letters, digits, ? for one unreadable character and * for any number of them."""
+    return re.sub(r"\*[*?]*|\?+\*[*?]*", "*", re.sub(r"[^0-9A-Z?*]", "", plain(text).upper()))
+
+
+def fold(key: str) -> str:
+    """Return a key with letters and digits that look alike on a worn plate folded together."""
+    return key.translate(_FOLD)
+
+
+def plain(text: str) -> str:
+    """Return a text without accents."""
+    if text.isascii():
+        return text
+    apart = unicodedata.normalize("NFKD", text.replace("ß", "ss").replace("ø", "o").replace("Ø", "O"))
+    return "".join(letter for letter in apart if not unicodedata.combining(letter))
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """Return the words of a name in small letters; points and apostrophes join, everything else parts."""
+    return tuple(re.findall(r"[^\W_]+", _SILENT.sub("", plain(text).lower())))
+
+
+def joined(text: str) -> str:
+    """Return the words of a text with single spaces."""
+    return " ".join(words_of(text))
+
+
+def digits_of(text: str) -> str:
+    """Return the digits of a text."""
+    return re.sub(r"\D", "", text)
+
+
+def area_of(postcode: str) -> str:
+    """Return the beginning of a postcode that stands for an area; "" where it is shorter."""
+    key = re.sub(r"\s", "", postcode).upper()
+    return key[:3] if len(key) >= 3 else ""

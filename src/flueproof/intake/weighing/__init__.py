@@ -1,0 +1,1 @@
+"""What each clue weighs for an owner or an analyzer, against a stranger."""

@@ -1,0 +1,79 @@
+"""Phone numbers and e-mail addresses against those of an owner."""
+
+from __future__ import annotations
+
+import math
+
+from flueproof.intake.assumptions import Assumptions
+from flueproof.intake.file.keys import digits_of, words_of
+from flueproof.intake.file.on_file import OwnerOnFile
+from flueproof.intake.recognition import Reason
+
+_WHOLE = 7
+_LEAST = 3
+
+
+def weigh_phone(phone: str, owner: OwnerOnFile, owners: int, assumed: Assumptions) -> Reason | None:
+    """Return what a phone number, or a part of one, says; owners: on file."""
+    read = digits_of(phone)
+    own = [digits for entry in owner.phones if len(digits := digits_of(entry)) >= _WHOLE]
+    if len(read) < _LEAST or not own:
+        return None
+    best = max((_one_phone(read, digits, owners), place) for place, digits in enumerate(own))
+    share = assumed.phone_on_file / len(own) * sum(_one_phone(read, digits, owners) for digits in own)
+    weight = math.log(share + 1.0 - assumed.phone_on_file)
+    words = (
+        f"phone {phone}: on file is {owner.phones[best[1]]}" if best[0] > 1 else f"phone {phone}: not on file for them"
+    )
+    return Reason("phone", words, weight)
+
+
+def _one_phone(read: str, own: str, owners: int) -> float:
+    """Return the likelihood ratio of a number for one on file."""
+    longest = min(len(read), len(own))
+    if longest >= _WHOLE:
+        if read[-longest:] == own[-longest:]:
+            return 0.75 * min(1e7, 10.0 * owners)
+        wrong = sum(a != b for a, b in zip(read[-longest:], own[-longest:], strict=True))
+        return 400.0 if wrong == 1 else 0.0
+    if own.endswith(read):
+        return 0.15 * 10.0 ** len(read) * 4.0
+    return 10.0 ** (len(read) - 2) if read in own else 0.0
+
+
+def weigh_email(
+    email: str, owner: OwnerOnFile, at_domain: int, owners: int, assumed: Assumptions, *, name_read: bool
+) -> Reason | None:
+    """Return what an e-mail address says; at_domain: owners with an address at its domain."""
+    local, _, domain = email.strip().lower().partition("@")
+    if not domain:
+        return None
+    own = [entry.strip().lower() for entry in owner.emails]
+    domains = {entry.partition("@")[2] for entry in own}
+    share = max(at_domain - 0.5, 0.3) / max(1, owners)
+    person = _person_ratio(local, owner)
+    if f"{local}@{domain}" in own:
+        return Reason(
+            "e-mail",
+            f"{email} is on file",
+            math.log(assumed.email_on_file / len(own) * min(1 / share * 5, 10 * owners) + 1),
+        )
+    if domain in domains and share < 0.02:
+        return Reason("e-mail", f"others of theirs have mail at {domain}", math.log(assumed.email_domain / share))
+    if not own:
+        stem = "".join(words_of(domain.rpartition(".")[0]))
+        fits = len(stem) >= 5 and any("".join(words_of(name)).startswith(stem) for name in owner.names)
+        if fits and not name_read:
+            return Reason("e-mail", f"{domain} is like their name", math.log(40.0))
+    weight = math.log((0.3 if own else 0.9) + (0.0 if name_read else 0.15 * person))
+    words = f"{email} is like a person of theirs" if person > 0 and weight > 0 else f"{email}: not on file for them"
+    return Reason("e-mail", words, weight)
+
+
+def _person_ratio(local: str, owner: OwnerOnFile) -> float:
+    """Return how well the part before the @ fits a person: surname with first name or initial."""
+    for person in owner.people:
+        words = words_of(person)
+        if len(words) > 1 and local.replace(".", "") in {words[0] + words[-1], words[0][0] + words[-1]}:
+            return 60.0
+    return 0.0

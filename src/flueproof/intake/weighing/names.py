@@ -1,0 +1,115 @@
+"""The sender's name against the names of an owner and its people; a rare word says more than a usual one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from flueproof.intake.assumptions import Assumptions
+from flueproof.intake.file.keys import words_of
+from flueproof.intake.file.on_file import OwnerOnFile
+from flueproof.intake.file.roster import Totals, WordCount
+from flueproof.intake.recognition import Reason
+from flueproof.intake.weighing.words import Counted, best_fit, initials_of
+
+ENDINGS: Final = frozenset({"inc", "llc", "co", "ltd", "corp", "gmbh", "plc", "the", "and"})
+_NONE: Final = WordCount(0, 0)
+
+
+def names_words(text: str) -> tuple[str, ...]:
+    """Return the words of a name without legal endings; all of them when there is nothing else."""
+    words = words_of(text)
+    return tuple(word for word in words if word not in ENDINGS) or words
+
+
+class NameWeigher:
+    """Weighs one name for many owners.
+
+    counts: how often words of the name and of the owners' names are on file; near: the same for the words of the name
+    and those one slip away; owners: all that will be weighed, to know how many have the same words together.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        counts: Mapping[str, WordCount],
+        near: Mapping[str, WordCount],
+        owners: Sequence[OwnerOnFile],
+        totals: Totals,
+        assumed: Assumptions,
+    ) -> None:
+        self._read = names_words(name)
+        self._assumed = assumed
+        all_counts = {**near, **counts}
+        self._firms = Counted({word: c.firms for word, c in all_counts.items()}, max(1, totals.owners), frozenset(near))
+        self._people = Counted(
+            {word: c.people for word, c in all_counts.items()}, max(1, totals.people), frozenset(near)
+        )
+        self._firm_words = [{word for name in owner.names for word in names_words(name)} for owner in owners]
+        self._person_words = [set(names_words(person)) for owner in owners for person in owner.people]
+        self._of_person = self._person_share()
+
+    def weigh(self, owner: OwnerOnFile) -> Reason | None:
+        """Return what the name says for an owner, or None when no name was read."""
+        if not self._read:
+            return None
+        assumed = self._assumed
+        firms = [(self._ratio(names_words(name), self._firms, self._firm_words), name) for name in owner.names]
+        firm, firm_name = max(firms, default=(0.0, ""))
+        former = 1.0 if firm_name == owner.name else 0.06
+        people = [(self._ratio(names_words(name), self._people, self._person_words), name) for name in owner.people]
+        _, person_name = max(people, default=(0.0, ""))
+        listed = 1.0 - assumed.person_unlisted - assumed.person_as_firm if people else 0.0
+        as_firm = (1.0 - assumed.firm_unlisted) * former * firm + assumed.firm_unlisted
+        per_person = sum(ratio for ratio, _ in people) / max(1, len(people))
+        as_person = listed * per_person + assumed.person_as_firm * firm + 1.0 - listed - assumed.person_as_firm
+        weight = math.log((1.0 - self._of_person) * as_firm + self._of_person * as_person)
+        if self._of_person * listed * per_person > (1.0 - self._of_person) * firm:
+            words = f"the sender is like {person_name}, a person of theirs" if weight > 0 else ""
+        else:
+            words = self._in_words(firm_name, former=firm_name != owner.name) if weight > 0 else ""
+        return Reason("name", words or "the sender's name is none of theirs on file", weight)
+
+    def _in_words(self, name: str, *, former: bool) -> str:
+        what = "their former name" if former else "their name"
+        own = names_words(name)
+        if own == self._read:
+            return f"{what}, {name}"
+        if set(self._read) <= set(own):
+            return f"a part of {what}, {name}"
+        return f"much like {what}, {name}"
+
+    def _ratio(self, own: tuple[str, ...], counted: Counted, together: list[set[str]]) -> float:
+        """Return P(read | this name) / P(read | a stranger's name)."""
+        assumed, read = self._assumed, self._read
+        if len(read) == 1 and read[0] == initials_of(own) and len(own) > 1:
+            return min(12.0 ** len(read[0]), counted.total) * 0.5
+        total, exact, used = 1.0, set[str](), set[int]()
+        for word in read:
+            ratio, place, is_exact = best_fit(word, own, used, counted, assumed)
+            total *= ratio
+            if place >= 0:
+                used.add(place)
+            if is_exact:
+                exact.add(word)
+        for place in range(len(own)):
+            if place not in used:
+                total *= 0.12 if place == 0 else assumed.word_left_out if place == 1 else 0.6
+        if len(exact) > 1:
+            count = sum(exact <= words for words in together)
+            total = min(total, counted.total / max(0.5, count - 0.5))
+        return total
+
+    def _person_share(self) -> float:
+        """Return the probability that the name is that of a person, by how its words are used on file."""
+        read = self._read
+        if not 1 < len(read) <= 3:
+            return 0.02 if len(read) > 3 else 0.1
+        odds = math.log(0.25)
+        for place, word in enumerate(read):
+            if len(word) == 1:
+                odds += 0.5 if place == 0 else -1.0
+            else:
+                odds += math.log(self._people.share(word) / self._firms.share(word))
+        return 1.0 / (1.0 + math.exp(-odds))

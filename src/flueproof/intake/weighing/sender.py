@@ -1,0 +1,66 @@
+"""All that a box tells of its sender, weighed for one owner after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from flueproof.intake.assumptions import Assumptions
+from flueproof.intake.clues import Clues
+from flueproof.intake.file.keys import area_of, joined
+from flueproof.intake.file.on_file import OwnerOnFile, Place
+from flueproof.intake.file.roster import Roster, Totals
+from flueproof.intake.recognition import Reason
+from flueproof.intake.weighing.contacts import weigh_email, weigh_phone
+from flueproof.intake.weighing.names import NameWeigher, names_words
+from flueproof.intake.weighing.places import Geography, weigh_address, weigh_postmark
+
+NOBODY: Final = OwnerOnFile(
+    None, ("\u2014",), ("\u2014",), ("000-000-0000",), ("-@-.invalid",), (Place("\u2014", "-----", "\u2014"),)
+)
+"""An owner to whom nothing points: what is said against all those on file that were not looked at."""
+
+
+class SenderWeigher:
+    """Weighs name, address, postmark, phone and e-mail of one box."""
+
+    def __init__(
+        self, clues: Clues, roster: Roster, owners: Sequence[OwnerOnFile], totals: Totals, assumed: Assumptions
+    ) -> None:
+        self._clues, self._assumed, self._totals = clues, assumed, totals
+        read = names_words(clues.name)
+        near = roster.near_words(read) if read else {}
+        of_owners = {word for owner in owners for name in (*owner.names, *owner.people) for word in names_words(name)}
+        counts = roster.word_counts(of_owners) if read else {}
+        self._name = NameWeigher(clues.name, counts, near, owners, totals, assumed)
+        self._land = _land(clues, roster, owners, totals)
+        domain = clues.email.strip().lower().partition("@")[2]
+        self._at_domain = roster.mail_counts(domain) if domain else 0
+
+    def weigh(self, owner: OwnerOnFile) -> tuple[Reason, ...]:
+        """Return what each clue to the sender says for an owner."""
+        clues, totals, assumed = self._clues, self._totals, self._assumed
+        found = (
+            self._name.weigh(owner),
+            weigh_address(clues, owner, self._land, assumed),
+            weigh_postmark(clues, owner, self._land, assumed),
+            weigh_phone(clues.phone, owner, totals.owners, assumed),
+            weigh_email(clues.email, owner, self._at_domain, totals.owners, assumed, name_read=bool(clues.name)),
+        )
+        return tuple(reason for reason in found if reason is not None)
+
+
+def _land(clues: Clues, roster: Roster, owners: Sequence[OwnerOnFile], totals: Totals) -> Geography:
+    """Return what is known of the places read, and of the towns and areas of the owners looked at."""
+    if not (clues.postcode or clues.town or clues.postmark or clues.street):
+        return Geography({}, {}, {}, totals.owners)
+    places = [place for owner in owners for place in owner.places]
+    postcodes = {clues.postcode} - {""}
+    areas = ({area_of(place.postcode) for place in places} | {area_of(clues.postcode)}) - {""}
+    towns = ({joined(place.town) for place in places} | {joined(clues.town)}) - {""}
+    return Geography(
+        roster.place_counts(postcodes, areas, towns),
+        roster.areas_of(clues.town) if clues.town else {},
+        roster.areas_of(clues.postmark) if clues.postmark else {},
+        totals.owners,
+    )
