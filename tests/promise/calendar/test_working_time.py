@@ -65,6 +65,8 @@ def test_the_day_of_the_missing_hour_is_an_hour_shorter_and_that_of_the_doubled_
 
 
 def test_hours_over_the_change_are_real_hours():
+    assert minutes_between(ROUND_THE_CLOCK, at(8, 1, month=3), at(8, 4, month=3)) == 120
+    assert minutes_between(ROUND_THE_CLOCK, at(1, 0), at(1, 4)) == 300
     assert moment_after(ROUND_THE_CLOCK, at(8, 1, month=3), 60) == at(8, 3, month=3)
     assert moment_after(ROUND_THE_CLOCK, at(1, 0, 30), 60).astimezone(UTC) == datetime(2026, 11, 1, 5, 30, tzinfo=UTC)
 

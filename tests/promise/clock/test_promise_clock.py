@@ -4,7 +4,6 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from flueproof.promise.calendar.errors import NaiveMomentError
 from flueproof.promise.calendar.shop_calendar import Closure, ShopCalendar
 from flueproof.promise.clock.errors import BadEventError, BadTermsError
 from flueproof.promise.clock.events import (
@@ -59,6 +58,7 @@ class TestStart:
     def test_a_box_without_paperwork_says_what_is_missing(self):
         found = state([BoxArrived(at(24)), PaperworkIncomplete(at(24), "signature")], at(25))
         assert (found.status, found.promised_on, found.missing) == ("not-started", None, ("paperwork: signature",))
+        assert found.stops == ()
         assert promise_in_words(found, SHOP) == (
             "No day is promised yet: the clock starts when these are here: paperwork: signature."
         )
@@ -250,11 +250,6 @@ class TestChanges:
 class TestTerms:
     """Days of the service, of the owner, and what the day means."""
 
-    def test_days_of_the_owner_stand_in_for_those_of_the_service_and_a_repair_adds(self):
-        assert Terms(owner_days=3).business_days("verify") == 3
-        assert Terms(owner_days=3).business_days("repair") == 5
-        assert Terms(owner_days=0).business_days("verify") == 0
-
     def test_delivered_adds_the_days_on_the_road(self):
         terms = Terms(means="delivered", transit_days=2)
         found = state(STARTED, at(24, 12), terms=terms)
@@ -266,19 +261,6 @@ class TestTerms:
     def test_a_service_without_days_is_refused_with_those_that_have(self):
         with pytest.raises(BadTermsError, match="no days are set for service “paint”; set: verify"):
             state([*STARTED, ServiceChanged(at(24, 10), "paint")], at(25))
-
-    @pytest.mark.parametrize(
-        ("bad", "words"),
-        [
-            ({"days": {"verify-adjust": -1}}, "-1 business days for verify-adjust"),
-            ({"owner_days": 1000}, "for this owner: give 0 to 260"),
-            ({"means": "soon"}, "ready, delivered"),
-            ({"service": "paint"}, "no days are set"),
-        ],
-    )
-    def test_bad_terms_are_refused(self, bad, words):
-        with pytest.raises(BadTermsError, match=words):
-            Terms(**bad)
 
 
 class TestEnd:
@@ -360,20 +342,8 @@ class TestOddEvents:
 
     def test_moments_without_a_time_zone_are_refused(self):
         naive = at(24).replace(tzinfo=None)
-        with pytest.raises(BadEventError, match="BoxArrived"):
-            BoxArrived(naive)
         with pytest.raises(BadEventError, match="now"):
             state(GIVEN, naive)
-        with pytest.raises(NaiveMomentError):
-            SHOP.today(naive)
-
-    def test_unknown_reasons_and_a_promise_without_a_day_are_refused(self):
-        with pytest.raises(BadEventError, match="possible: owner, quote"):
-            Stopped(at(24), "technician ill")
-        with pytest.raises(BadEventError, match="possible"):
-            WentOn(at(24), "technician ill")
-        with pytest.raises(BadEventError, match="without a day"):
-            PromiseGiven(at(24))
 
     def test_nothing_at_all_is_a_clock_that_has_not_started(self):
         found = state([], at(24))
