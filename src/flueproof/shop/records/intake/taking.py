@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from flueproof.shop.records.filing.selling import pass_on_what_is_due
 from flueproof.shop.records.intake.arrivals import ArrivalRefusedError, locked, refuse_unless_open, save_by
+from flueproof.shop.records.intake.asking.drafts import RequestRefusedError
+from flueproof.shop.records.intake.new_on_file import put_on_file
+from flueproof.shop.records.intake.requests import close_when_all_here, job_of, join_job
 from flueproof.shop.records.jobs.box import arrive
 from flueproof.shop.records.jobs.moving import move_job, note_moment
 from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, NewOwner, OpeningRefusedError, open_job
-from flueproof.shop.records.models import Analyzer, Arrival, Job, Owner, Person
+from flueproof.shop.records.models import Analyzer, Arrival, Job, Owner, Person, RequestedAnalyzer
 
 _RECOGNIZED: Final = "box recognized"
 
@@ -45,11 +49,12 @@ def take_analyzer(
     weighed: dict[str, Any] | None = None,
     keep_aside: bool = False,
     comeback_of: Job | None = None,
+    requested: RequestedAnalyzer | None = None,
 ) -> Taken:
     """Say that the box holds this analyzer: the job that waits for it has its box, or a new one is opened.
 
     weighed: what the ranking said; keep_aside: also when it was reported missing, then the job is held at once;
-    comeback_of: the job after which it came back.
+    comeback_of: the job after which it came back; requested: the request that asked for it, where that is known.
     Raises: ReportedMissingError, ArrivalRefusedError, with nothing written.
     """
     with transaction.atomic():
@@ -60,7 +65,7 @@ def take_analyzer(
         unit: Analyzer = Analyzer.objects.select_for_update().select_related("owner").get(pk=analyzer.pk)
         if unit.whereabouts and not keep_aside:
             raise ReportedMissingError(unit)
-        job, opened = _job_for(unit, by, now, comeback_of)
+        job, opened = _job_for(unit, requested, by, now, comeback_of)
         return tie(row, job, by, now, weighed=weighed, opened=opened)
 
 
@@ -70,7 +75,9 @@ def take_new(
     analyzer: NewAnalyzer,
     by: Person,
     now: datetime,
+    *,
     weighed: dict[str, Any] | None = None,
+    requested: RequestedAnalyzer | None = None,
 ) -> Taken:
     """Say that the box holds an analyzer that is not on file; it, its job and maybe its owner are made.
 
@@ -82,10 +89,12 @@ def take_new(
             return Taken(row, row.job)
         refuse_unless_open(row)
         try:
-            job = open_job(owner, analyzer, JobOrder(), by, now)
+            job = open_job(owner, analyzer, JobOrder(), by, now) if requested is None else None
+            if requested is not None:
+                job = job_of(requested, put_on_file(owner, analyzer, row.box, by), by, now)
         except OpeningRefusedError as error:
             raise ArrivalRefusedError(str(error)) from error
-        return tie(row, job, by, now, weighed=weighed, opened=True)
+        return tie(row, cast("Job", job), by, now, weighed=weighed, opened=requested is None)
 
 
 def take_sold_on(
@@ -147,23 +156,45 @@ def tie(row: Arrival, job: Job, by: Person, now: datetime, *, weighed: dict[str,
         job = arrive(job, by, now)
     if missing:
         job = _held_aside(job, by, now)
+    asked = RequestedAnalyzer.objects.filter(job=job).select_related("request").first()
+    if asked is not None:
+        close_when_all_here(asked.request, by)
     return Taken(row, job, again)
 
 
-def _job_for(unit: Analyzer, by: Person, now: datetime, comeback_of: Job | None) -> tuple[Job, bool]:
+def _job_for(
+    unit: Analyzer, requested: RequestedAnalyzer | None, by: Person, now: datetime, comeback_of: Job | None
+) -> tuple[Job, bool]:
     """Return the open job of an analyzer, and False; or a new one, and True."""
+    asked = requested or _asked_for(unit)
     standing: Job | None = Job.objects.filter(analyzer=unit, state__in=Job.OPEN).select_related("analyzer").first()
-    if standing is not None:
-        return standing, False
-    order = JobOrder(
-        complaint=comeback_of.complaint if comeback_of else "",
-        service=comeback_of.service if comeback_of else "verify-adjust",
-        extra={"first_job": comeback_of} if comeback_of else {},
-    )
     try:
+        if standing is not None:
+            if asked is not None and _may_join(asked, standing):
+                join_job(asked, standing, by, now)
+            return standing, False
+        if asked is not None and asked.job_id is None:
+            return job_of(asked, unit, by, now), False
+        order = JobOrder(
+            complaint=comeback_of.complaint if comeback_of else "",
+            service=comeback_of.service if comeback_of else "verify-adjust",
+            extra={"first_job": comeback_of} if comeback_of else {},
+        )
         return open_job(unit.owner, unit, order, by, now), True
-    except OpeningRefusedError as error:
+    except (OpeningRefusedError, RequestRefusedError) as error:
         raise ArrivalRefusedError(str(error)) from error
+
+
+def _asked_for(unit: Analyzer) -> RequestedAnalyzer | None:
+    """Return the confirmed request of an analyzer that is no job yet, the oldest first."""
+    waiting = RequestedAnalyzer.objects.filter(job=None, request__state="confirmed")
+    own = Q(analyzer=unit) | Q(analyzer=None, serial__iexact=unit.serial, make__iexact=unit.make)
+    row: RequestedAnalyzer | None = waiting.filter(own).select_related("request").order_by("id").first()
+    return row
+
+
+def _may_join(asked: RequestedAnalyzer, standing: Job) -> bool:
+    return asked.job_id is None and not RequestedAnalyzer.objects.filter(job=standing).exists()
 
 
 def _held_aside(job: Job, by: Person, now: datetime) -> Job:
