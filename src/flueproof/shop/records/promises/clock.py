@@ -58,7 +58,8 @@ def note_clock(
     with transaction.atomic():
         row: Job = Job.objects.select_for_update(of=("self",)).select_related("owner").get(pk=job.pk)
         rows = life_rows(row)
-        if said_already(rows, kind, cause, words, day) or (kind == "went-on" and _waits_still(row, cause)):
+        stands = kind == "went-on" and at is None and _waits_still(row, cause)
+        if stands or said_already(rows, kind, cause, words, day):
             return None
         if not rows and row.promised_on is not None and kind != "promised":
             rows.append(_promised_when_opened(row, now, by))
@@ -111,23 +112,15 @@ def keep_in_step(job: Job, now: dt.datetime, by: Person | None = None) -> Promis
 
 
 def _keep_in_step(row: Job, rows: list[ClockEvent], now: dt.datetime, by: Person | None) -> PromiseState:
-    """Give the day owed where it has none yet, and write it into the job."""
+    """Give the day owed where it has none yet, as of the last event, and write it into the job."""
     shop = Shop.here()
-    until = max([now, *(one.at for one in rows)])
-    state = _state(row, rows, until, shop_calendar(shop), shop)
-    if state.needs_giving and state.promised_on is not None:
-        counted = state.counted_on or state.promised_on
-        rows.append(
-            ClockEvent.objects.create(
-                job=row,
-                kind="promised",
-                at=until,
-                recorded_at=now,
-                by=by,
-                day=state.promised_on,
-                terms=_kept_terms(row, rows, shop) | {"counted": counted.isoformat()},
-            )
-        )
+    calendar = shop_calendar(shop)
+    if rows:
+        last = max(one.at for one in rows)
+        state = _state(row, rows, last, calendar, shop)
+        if state.needs_giving and state.promised_on is not None:
+            rows.append(_given_by_itself(row, rows, state, (last, now), by))
+    state = _state(row, rows, max([now, *(one.at for one in rows)]), calendar, shop)
     owed = state.promised_on
     if rows and owed is not None and owed != row.promised_on and state.status != "dropped":
         row.promised_on = owed
@@ -135,6 +128,17 @@ def _keep_in_step(row: Job, rows: list[ClockEvent], now: dt.datetime, by: Person
         history._history_user, history._change_reason = by, BY_CLOCK  # noqa: SLF001 -- as simple_history documents
         row.save(update_fields=["promised_on"])
     return state
+
+
+def _given_by_itself(
+    row: Job, rows: Sequence[ClockEvent], state: PromiseState, when: tuple[dt.datetime, dt.datetime], by: Person | None
+) -> ClockEvent:
+    """Keep the day owed as a promise; when: from when it holds, and now."""
+    counted = state.counted_on or state.promised_on
+    kept = _kept_terms(row, rows, Shop.here()) | {"counted": counted.isoformat() if counted else None}
+    return ClockEvent.objects.create(
+        job=row, kind="promised", at=when[0], recorded_at=when[1], by=by, day=state.promised_on, terms=kept
+    )
 
 
 def _state(

@@ -1,0 +1,1 @@
+"""The plan of the bench: what it is made from, and how it is kept."""
