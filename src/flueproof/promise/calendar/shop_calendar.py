@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from flueproof.promise.calendar.errors import BadCalendarError, OutsideCalendarError
@@ -52,6 +52,7 @@ class ShopCalendar:
     opens: time = time(8)
     closes: time = time(17)
     _closed: dict[int, dict[date, str]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _hours: dict[date, tuple[datetime, datetime]] = field(default_factory=dict, init=False, repr=False, compare=False)
     _open: dict[int, list[int]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -149,6 +150,12 @@ class ShopCalendar:
     def closing_moment(self, day: date) -> datetime:
         """Return when the day's work ends, whether or not the shop is open; of an hour that comes twice the later."""
         return moment_of(day, self.closes, self.zone, later=True)
+
+    def hours_of(self, day: date) -> tuple[datetime, datetime]:
+        """Return (opening, closing) of a day as moments in UTC, for sums; whether or not the shop is open."""
+        if day not in self._hours:
+            self._hours[day] = self.opening_moment(day).astimezone(UTC), self.closing_moment(day).astimezone(UTC)
+        return self._hours[day]
 
     def closed_days(self, year: int) -> Mapping[date, str]:
         """Return every closed day of a year, weekends too: {day: why}, in order. Raises: OutsideCalendarError."""

@@ -20,7 +20,7 @@ def open_spans(calendar: ShopCalendar, first: date, last: date) -> Iterator[tupl
     day = first
     while day <= last:
         if calendar.is_business_day(day):
-            yield calendar.opening_moment(day).astimezone(UTC), calendar.closing_moment(day).astimezone(UTC)
+            yield calendar.hours_of(day)
         day += ONE_DAY
 
 
@@ -48,7 +48,7 @@ def moment_after(calendar: ShopCalendar, start: datetime, minutes: float) -> dat
     day, start = moment.date(), start.astimezone(UTC)
     while left > timedelta(0):
         day = calendar.first_business_day(day)
-        opens, closes = next(open_spans(calendar, day, day))
+        opens, closes = calendar.hours_of(day)
         begins = max(opens, start)
         if begins + left <= closes:
             return (begins + left).astimezone(calendar.zone)
@@ -67,7 +67,7 @@ def moment_before(calendar: ShopCalendar, end: datetime, minutes: float) -> date
     day, end = moment.date(), end.astimezone(UTC)
     while left > timedelta(0):
         day = calendar.last_business_day(day)
-        opens, closes = next(open_spans(calendar, day, day))
+        opens, closes = calendar.hours_of(day)
         ends = min(closes, end)
         if ends - left >= opens:
             return (ends - left).astimezone(calendar.zone)
@@ -80,10 +80,10 @@ def next_open_moment(calendar: ShopCalendar, moment: datetime) -> datetime:
     """Return the moment itself while the shop works, else when it opens next. Raises: as `moment_after`."""
     there = local(moment, calendar.zone)
     day = calendar.first_business_day(there.date())
-    opens, closes = next(open_spans(calendar, day, day))
+    opens, closes = calendar.hours_of(day)
     if moment >= closes:
         day = calendar.next_business_day(day)
-        opens, _ = next(open_spans(calendar, day, day))
+        opens, _ = calendar.hours_of(day)
     return max(opens, moment.astimezone(UTC)).astimezone(calendar.zone)
 
 

@@ -69,6 +69,7 @@ class _Count:
 
     def __post_init__(self) -> None:
         end = self.life.ended_at
+        self._moved: dict[datetime, int] = {}
         self.last = self.now if end is None else end.astimezone(UTC)
         started = self.life.started_at
         self.day_zero = None if started is None else self.calendar.counted_from(started)
@@ -87,7 +88,9 @@ class _Count:
 
     def moved(self, until: datetime) -> int:
         """Return the whole business days by which stops had moved the promise at a moment."""
-        return whole_days(self.calendar, self.stopped(until))
+        if until not in self._moved:
+            self._moved[until] = whole_days(self.calendar, self.stopped(until))
+        return self._moved[until]
 
     def status(self) -> str:
         """Return the status in one word."""

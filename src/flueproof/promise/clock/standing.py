@@ -59,8 +59,7 @@ def _place(calendar: ShopCalendar, moment: datetime) -> Fraction:
     day = calendar.today(moment)
     if not calendar.is_business_day(day):
         return Fraction(0)
-    opens = calendar.opening_moment(day).astimezone(UTC)
-    closes = calendar.closing_moment(day).astimezone(UTC)
+    opens, closes = calendar.hours_of(day)
     if closes <= opens:
         return Fraction(-1 if moment < closes else 0)
     passed = min(max(moment.astimezone(UTC), opens), closes) - opens
@@ -82,15 +81,19 @@ def day_ends(calendar: ShopCalendar, spans: Iterable[Span]) -> int:
     return count
 
 
-def whole_days(calendar: ShopCalendar, spans: Iterable[Span]) -> int:
-    """Return the whole business days [d] by which the promise moves.
+def whole_of(exact: Fraction, ends: int) -> int:
+    """Return the whole business days [d] that count, of an exact sum [d] in which so many business days ended.
 
-    Part days add up over all stops. A sum between two whole numbers counts as the higher if at least so many business
-    days ended while the clock stood (the day was lost), else as the lower (the rest of the day was still there to
-    work in). So the sum is never more than a part day off, and it never falls.
+    A sum between two whole numbers counts as the higher if at least so many business days ended while the clock
+    stood (the day was lost), else as the lower (the rest of the day was still there to work in). So the result is
+    never more than a part day off, and it never falls as the sum and the ends grow.
     Our own choice; no source.
     """
-    together = merged(spans)
-    exact = stood(calendar, together)
     higher = ceil(exact)
-    return higher if day_ends(calendar, together) >= higher else floor(exact)
+    return higher if ends >= higher else floor(exact)
+
+
+def whole_days(calendar: ShopCalendar, spans: Iterable[Span]) -> int:
+    """Return the whole business days [d] by which the promise moves; part days add up over all spans."""
+    together = merged(spans)
+    return whole_of(stood(calendar, together), day_ends(calendar, together))

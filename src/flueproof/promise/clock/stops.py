@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import datetime
@@ -9,7 +10,7 @@ from fractions import Fraction
 
 from flueproof.promise.calendar.shop_calendar import ShopCalendar
 from flueproof.promise.clock.events import Event, PaperworkComplete, PaperworkIncomplete, Stopped, WentOn
-from flueproof.promise.clock.standing import Span, stood, whole_days, within
+from flueproof.promise.clock.standing import Span, day_ends, length, whole_of, within
 
 
 @dataclass(frozen=True)
@@ -74,15 +75,17 @@ def costed(calendar: ShopCalendar, stops: list[Stop], runs_from: datetime, last:
     """
     spans = [within([span], runs_from, last) for span in spans_of(stops, last)]
     edges = sorted({edge for cut in spans for span in cut for edge in (span.since, span.until)})
-    moved = [0] * len(stops)
-    before = 0
-    for edge in edges[1:]:
-        now = whole_days(calendar, within([span for cut in spans for span in cut], runs_from, edge))
-        standing = [place for place, cut in enumerate(spans) if any(one.since < edge <= one.until for one in cut)]
-        if standing:
-            moved[min(standing, key=lambda place: (spans[place][0].since, place))] += now - before
+    alone, moved = [Fraction(0)] * len(stops), [0] * len(stops)
+    exact, ends, before = Fraction(0), 0, 0
+    for part in itertools.starmap(Span, itertools.pairwise(edges)):
+        standing = [place for place, cut in enumerate(spans) if any(one.since < part.until <= one.until for one in cut)]
+        if not standing:
+            continue
+        days = length(calendar, part)
+        exact, ends = exact + days, ends + day_ends(calendar, [part])
+        for place in standing:
+            alone[place] += days
+        now = whole_of(exact, ends)
+        moved[min(standing, key=lambda place: (spans[place][0].since, place))] += now - before
         before = now
-    return tuple(
-        replace(stop, stood=stood(calendar, cut), moved=days)
-        for stop, cut, days in zip(stops, spans, moved, strict=True)
-    )
+    return tuple(replace(stop, stood=days, moved=whole) for stop, days, whole in zip(stops, alone, moved, strict=True))
