@@ -65,6 +65,8 @@ class Assumptions:
     in_area: float = 0.11
     postmark_area: float = 0.86
     phone_on_file: float = 0.66
+    phone_prefix: float = 0.6
+    named_for_town: float = 0.08
     email_on_file: float = 0.5
     email_domain: float = 0.25
 

@@ -77,9 +77,9 @@ class MemoryRoster:
         total = sum(there.values())
         return {area: seen[area] + (2.0 * there[area] / total if total else 0.0) for area in seen | there}
 
-    def mail_counts(self, domain: str) -> int:
-        """Return how many owners have an e-mail address at a domain."""
-        return len(self._keys.get(f"domain {domain.lower()}", ()))
+    def mail_counts(self, mail: str) -> int:
+        """Return how many owners have an address at a domain, or this very address where there is an @."""
+        return len(self._keys.get(f"{'mail' if '@' in mail else 'domain'} {mail.lower()}", ()))
 
     def candidates_for(self, clues: Clues, today: dt.date) -> Sequence[OwnerOnFile]:
         """Return the owners that the clues point to, by themselves and through their analyzers."""

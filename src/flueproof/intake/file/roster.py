@@ -62,5 +62,5 @@ class Roster(Protocol):
     def areas_of(self, town: str) -> Mapping[str, float]:
         """Return the areas that a postmark points to, with the boxes seen (and owners living there) as weights."""
 
-    def mail_counts(self, domain: str) -> int:
-        """Return how many owners have an e-mail address at a domain."""
+    def mail_counts(self, mail: str) -> int:
+        """Return how many owners have an e-mail address at a domain, or this very address where there is an @."""

@@ -15,6 +15,7 @@ from flueproof.intake.serials.series import Series
 
 _TINY = 1e-30
 _NEAREST = 60
+_TAKEN_OFF = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +44,21 @@ def likeness(
     keys = [indices(plate_key(serial).replace("?", "").replace("*", "")) for serial in serials]
     each = _of_serials(keys, key, assumed)
     background = _of_profiles(profiles, key, assumed) @ shares if len(profiles) else 36.0 ** -len(key)
-    nearest = [keys[place] for place in np.argsort(-each)[:_NEAREST] if len(keys[place])]
-    neighbors = _of_profiles([_beside(own) for own in nearest], key, assumed)
-    near = neighbors.sum() / max(1, on_file)
-    return Likeness(np.maximum(each, _TINY), float(max((1 - assumed.local) * background + assumed.local * near, _TINY)))
+    nearest = [place for place in np.argsort(-each)[:_NEAREST] if len(keys[place])]
+    beside = [_beside(keys[place]) for place in nearest]
+    weights = np.full(len(beside), assumed.local / max(1, on_file))
+    total = (1.0 - assumed.local) * background + _of_profiles(beside, key, assumed) @ weights
+    profiles, shares = profiles + beside, np.concatenate([(1.0 - assumed.local) * shares, weights])
+    # A plate never seen has none of the serials on file: what they would add is taken off.
+    taken = sum(each[place] * _chance_of(keys[place], profiles, shares) for place in nearest[:_TAKEN_OFF])
+    return Likeness(np.maximum(each, _TINY), float(max(total - taken, 0.03 * total, _TINY)))
+
+
+def _chance_of(own: npt.NDArray[np.int64], profiles: Sequence[Array], shares: Array) -> float:
+    """Return how probable a serial is by itself."""
+    places = np.arange(len(own))
+    fitting = [(profile, share) for profile, share in zip(profiles, shares, strict=True) if len(profile) == len(own)]
+    return float(sum(share * np.prod(profile[places, own]) for profile, share in fitting))
 
 
 def _series_profiles(series: Series, makes: Mapping[str, float]) -> tuple[list[Array], Array]:

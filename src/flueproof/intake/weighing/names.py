@@ -11,7 +11,7 @@ from flueproof.intake.file.keys import words_of
 from flueproof.intake.file.on_file import OwnerOnFile
 from flueproof.intake.file.roster import Totals, WordCount
 from flueproof.intake.recognition import Reason
-from flueproof.intake.weighing.words import Counted, best_fit, initials_of
+from flueproof.intake.weighing.words import Counted, best_fit, initials_of, one_slip
 
 ENDINGS: Final = frozenset({"inc", "llc", "co", "ltd", "corp", "gmbh", "plc", "the", "and"})
 _NONE: Final = WordCount(0, 0)
@@ -49,12 +49,16 @@ class NameWeigher:
         self._firm_words = [{word for name in owner.names for word in names_words(name)} for owner in owners]
         self._person_words = [set(names_words(person)) for owner in owners for person in owner.people]
         self._of_person = self._person_share()
+        self._town: tuple[str, ...] = ()
+        self._town_read = False
 
-    def weigh(self, owner: OwnerOnFile) -> Reason | None:
-        """Return what the name says for an owner, or None when no name was read."""
+    def weigh(self, owner: OwnerOnFile, town: str = "") -> Reason | None:
+        """Return what the name says for an owner, or None when no name was read; town: the one read, if any."""
         if not self._read:
             return None
         assumed = self._assumed
+        self._town = next((own for place in owner.places if (own := words_of(place.town))), ())
+        self._town_read = bool(town) and town == " ".join(self._town)
         firms = [(self._ratio(names_words(name), self._firms, self._firm_words), name) for name in owner.names]
         firm, firm_name = max(firms, default=(0.0, ""))
         former = 1.0 if firm_name == owner.name else 0.06
@@ -85,9 +89,16 @@ class NameWeigher:
         assumed, read = self._assumed, self._read
         if len(read) == 1 and read[0] == initials_of(own) and len(own) > 1:
             return min(12.0 ** len(read[0]), counted.total) * 0.5
+        whole = "".join(read), "".join(own)
+        if len(read) != len(own) and len(whole[1]) > 7 and (whole[0] == whole[1] or one_slip(*whole)):
+            return 0.3 * counted.total
         total, exact, used = 1.0, set[str](), set[int]()
+        town = self._town if self._town and own[: len(self._town)] == self._town else ()
         for word in read:
             ratio, place, is_exact = best_fit(word, own, used, counted, assumed)
+            if 0 <= place < len(town) and ratio > 1:
+                # Firms are named for their town: its words come together, and with the town on the label.
+                ratio = 1.0 if place else ratio if not self._town_read else min(ratio, 1 / assumed.named_for_town)
             total *= ratio
             if place >= 0:
                 used.add(place)
@@ -98,7 +109,10 @@ class NameWeigher:
                 total *= 0.12 if place == 0 else assumed.word_left_out if place == 1 else 0.6
         if len(exact) > 1:
             count = sum(exact <= words for words in together)
-            total = min(total, counted.total / max(0.5, count - 0.5))
+            others = counted.total / max(0.5, count - 0.5)
+            # Words go together more than by chance: seen twice that is counted, seen once it is half believed.
+            if total > others:
+                total = others if count > 1 else math.sqrt(total * others)
         return total
 
     def _person_share(self) -> float:

@@ -75,6 +75,14 @@ def read_areas(clues: Clues, land: Geography) -> dict[str, float]:
     return {known: weight / total for known, weight in land.town_areas.items()} if total else {}
 
 
+def area_share(clues: Clues, owner: OwnerOnFile, land: Geography) -> float | None:
+    """Return the share of owners that live in an owner's area, or None when the address read is there, or unknown."""
+    areas = {area_of(place.postcode) for place in owner.places} - {""}
+    if not areas or areas & set(read_areas(clues, land)):
+        return None
+    return min(1.0, sum(land.share(area) for area in areas))
+
+
 def _at_home(clues: Clues, place: Place, land: Geography) -> float:
     """Return P(address read | it is this one) / P(address read | a stranger's)."""
     postcode, own_code = _code(clues.postcode), _code(place.postcode)
@@ -107,16 +115,12 @@ def _street(read: str, own: str) -> float:
         return 1.0
     number, name = _split(read)
     own_number, own_name = _split(own)
-    alike = (
-        name == own_name
-        or (name[:1] == own_name[:1] and name[0][:1] != "")
-        or one_slip("".join(name), "".join(own_name))
-    )
-    if not alike:
-        return 0.03
-    if number and own_number and number == own_number:
-        return 300.0
-    return 4.0 if number and own_number else 10.0
+    same = name == own_name or one_slip("".join(name), "".join(own_name))
+    if not same:
+        return 0.1 if name[0] and name[0] == own_name[0] else 0.03
+    if number and own_number:
+        return 300.0 if number == own_number else 1.0
+    return 10.0
 
 
 def _split(street: str) -> tuple[str, list[str]]:

@@ -11,9 +11,9 @@ from flueproof.intake.file.keys import area_of, joined
 from flueproof.intake.file.on_file import OwnerOnFile, Place
 from flueproof.intake.file.roster import Roster, Totals
 from flueproof.intake.recognition import Reason
-from flueproof.intake.weighing.contacts import weigh_email, weigh_phone
+from flueproof.intake.weighing.contacts import MailCounts, weigh_email, weigh_phone
 from flueproof.intake.weighing.names import NameWeigher, names_words
-from flueproof.intake.weighing.places import Geography, weigh_address, weigh_postmark
+from flueproof.intake.weighing.places import Geography, area_share, weigh_address, weigh_postmark
 
 NOBODY: Final = OwnerOnFile(
     None, ("\u2014",), ("\u2014",), ("000-000-0000",), ("-@-.invalid",), (Place("\u2014", "-----", "\u2014"),)
@@ -34,25 +34,27 @@ class SenderWeigher:
         counts = roster.word_counts(of_owners) if read else {}
         self._name = NameWeigher(clues.name, counts, near, owners, totals, assumed)
         self._land = _land(clues, roster, owners, totals)
-        domain = clues.email.strip().lower().partition("@")[2]
-        self._at_domain = roster.mail_counts(domain) if domain else 0
+        address = clues.email.strip().lower()
+        domain = address.partition("@")[2]
+        self._mail = MailCounts(roster.mail_counts(domain), roster.mail_counts(address)) if domain else MailCounts(0, 0)
 
     def weigh(self, owner: OwnerOnFile) -> tuple[Reason, ...]:
         """Return what each clue to the sender says for an owner."""
         clues, totals, assumed = self._clues, self._totals, self._assumed
+        area = area_share(clues, owner, self._land)
         found = (
-            self._name.weigh(owner),
+            self._name.weigh(owner, joined(clues.town)),
             weigh_address(clues, owner, self._land, assumed),
             weigh_postmark(clues, owner, self._land, assumed),
-            weigh_phone(clues.phone, owner, totals.owners, assumed),
-            weigh_email(clues.email, owner, self._at_domain, totals.owners, assumed, name_read=bool(clues.name)),
+            weigh_phone(clues.phone, owner, totals.owners, assumed, area=area),
+            weigh_email(clues.email, owner, self._mail, totals.owners, assumed, name_read=bool(clues.name)),
         )
         return tuple(reason for reason in found if reason is not None)
 
 
 def _land(clues: Clues, roster: Roster, owners: Sequence[OwnerOnFile], totals: Totals) -> Geography:
     """Return what is known of the places read, and of the towns and areas of the owners looked at."""
-    if not (clues.postcode or clues.town or clues.postmark or clues.street):
+    if not (clues.postcode or clues.town or clues.postmark or clues.street or clues.phone):
         return Geography({}, {}, {}, totals.owners)
     places = [place for owner in owners for place in owner.places]
     postcodes = {clues.postcode} - {""}
