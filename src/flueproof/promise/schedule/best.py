@@ -1,71 +1,94 @@
-"""The plan a constraint solver finds in the seconds it is given, from the quick plan on."""
+"""The best plan found in the seconds given: many orders tried, then a constraint solver that may prove it."""
 
 from __future__ import annotations
 
 import time
-from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
 
-from flueproof.promise.schedule.constraint_model import ConstraintModel
-from flueproof.promise.schedule.handing_out import hand_out
-from flueproof.promise.schedule.measure import Score, score
-from flueproof.promise.schedule.model import Placed, Plan, PlanError, Situation, plan_of
-from flueproof.promise.schedule.placing import kept_for, place_in_order, rest_end, stays
-from flueproof.promise.schedule.quick import quick_plan
-from flueproof.promise.schedule.squeaking import squeak
+from flueproof.promise.schedule.measure import Score, broken_promises, score
+from flueproof.promise.schedule.model import Plan, PlanError, Situation
+from flueproof.promise.schedule.placing.ordering import replay
+from flueproof.promise.schedule.solving.constraint_model import ConstraintModel
+from flueproof.promise.schedule.solving.handing_out import handed_out
+from flueproof.promise.schedule.solving.rolling import rolling_plan
+from flueproof.promise.schedule.solving.searching import limit_of, rank, search
 
 WORKERS = 2
 """Threads of the solver: as many as the smallest shop server has processors."""
 
 AIMS = ("broken", "lateness", "waiting")
+MANY, FEW, FEW_ENOUGH, A_LAST_FEW = 120, 60, 150, 5
+"""More jobs than MANY are planned part by part; up to FEW steps the solver gets most of the time; beyond FEW_ENOUGH
+steps it is only asked where no more than A_LAST_FEW promises are broken, for else it finds nothing (measured)."""
 
 
 def best_plan(situation: Situation, seconds: float = 5.0, start: Plan | None = None, seed: int = 1) -> Plan:
     """Return the best plan found in about this many seconds: broken promises first, then lateness, then waiting.
 
-    `found` is "proved best" only where the solver proved all three. `bound` holds what no plan can beat: of broken
-    promises over all plans, of lateness over those with as few broken as this one, and so on.
-    Raises PlanError where no plan exists at all within the hours handed over.
+    No plan is taken that brings more lateness than the better of the rules of the trade (`limit_of`): fewest broken
+    promises alone would leave some boxes lying for good. `start`: a plan of the same situation that is known already.
+    `found` is "proved best" only where the solver proved all three aims; `bound` is what it proved of each: of broken
+    promises over all such plans, of lateness over those with as few broken as this one, and so on.
+    Raises PlanError where something can never be done within the hours handed over.
     """
     until = time.monotonic() + seconds
-    best = start or quick_plan(situation)
-    best = squeak(situation, best, min(until, time.monotonic() + seconds / 4), seed)
     if not situation.jobs:
-        return replace(best, found="proved best", bound=(0, 0, 0))
-    solving = _Solving(situation, best, seed)
-    bounds = []
-    proved = True
+        return replace(search(situation, until), found="proved best", bound=(0, 0, 0))
+    if len(situation.jobs) > MANY:
+        return replace(rolling_plan(situation, until, seed), found="best found")
+    steps = sum(len(job.steps) - job.finished for job in situation.jobs)
+    begun = time.monotonic()
+    best = search(situation, begun + seconds * (0.1 if steps <= FEW else 0.6), seed)
+    limit = limit_of(situation)
+    if start is not None and rank(score(start), limit) < rank(score(best), limit):
+        best = start
+    if steps > FEW_ENOUGH and not 0 < len(broken_promises(best)) <= A_LAST_FEW:
+        more = search(situation, until, seed + 1)
+        best = min((best, more), key=lambda plan: rank(score(plan), limit))
+        kept = not broken_promises(best)
+        return replace(best, found="best found", bound=(0, 0, 0) if kept else None)
+    return _solved(situation, best, limit, until, seed)
+
+
+def _solved(situation: Situation, best: Plan, limit: int, until: float, seed: int) -> Plan:
+    """Return the plan after the solver lowered one aim after the other, each with its share of the time."""
+    solving = _Solving(situation, best, limit, seed)
+    bounds, proved = [], True
     for which, aim in enumerate(AIMS):
-        left = until - time.monotonic()
-        share = left / (len(AIMS) - which)
+        share = (until - time.monotonic()) / (len(AIMS) - which)
         if aim != "waiting" and score(solving.best)[which] == 0:
             bound, done = 0, True
+        elif share <= 0:
+            bound, done = 0, False
         else:
-            bound, done = solving.lower(aim, max(0.05, share))
+            bound, done = solving.lower(aim, share)
         proved = proved and done
         bounds.append(bound)
         solving.hold(aim)
-    found = solving.best
-    return replace(found, found="proved best" if proved else "best found", bound=(bounds[0], bounds[1], bounds[2]))
+    return replace(
+        solving.best, found="proved best" if proved else "best found", bound=(bounds[0], bounds[1], bounds[2])
+    )
 
 
 class _Solving:
     """One model, lowered aim by aim; keeps the best plan that was really handed out."""
 
-    def __init__(self, situation: Situation, best: Plan, seed: int) -> None:
+    def __init__(self, situation: Situation, best: Plan, limit: int, seed: int) -> None:
         self.built = ConstraintModel(situation, enough(situation, best))
-        self.situation, self.best, self.seed = situation, best, seed
+        self.situation, self.best, self.limit, self.seed = situation, best, limit, seed
+        self.weights: Mapping[str, int] = {job.name: job.weight for job in situation.jobs}
+        late = self.built.of.late
+        if late and score(best).lateness <= limit:
+            self.built.model.add(sum(self.weights[name] * term for name, term in late.items()) <= limit)
 
     def lower(self, aim: str, seconds: float) -> tuple[int, bool]:
         """Make one aim as small as it gets in the time; return its bound and whether the best plan reaches it."""
         of, model = self.built.of, self.built.model
-        weights = {job.name: job.weight for job in self.situation.jobs}
         terms = {"broken": of.broken, "lateness": of.late, "waiting": of.job_end}[aim]
         base = sum(job.weight * job.release for job in self.situation.jobs) if aim == "waiting" else 0
         self.built.hint(self.best.placed)
-        model.minimize(sum(weights[name] * term for name, term in terms.items()) - base)
+        model.minimize(sum(self.weights[name] * term for name, term in terms.items()) - base)
         solver = self.built.cp.CpSolver()
         solver.parameters.max_time_in_seconds = seconds
         solver.parameters.num_workers = WORKERS
@@ -74,28 +97,26 @@ class _Solving:
         status = solver.solve(model)
         if status == self.built.cp.INFEASIBLE:
             raise PlanError("No plan fits into the hours handed over: hand over more days, or more people.")
-        which = AIMS.index(aim)
-        if status in (self.built.cp.OPTIMAL, self.built.cp.FEASIBLE):
-            self._consider(handed_out(self.built, solver.value))
-        bound = max(0, round(solver.best_objective_bound)) if status != self.built.cp.UNKNOWN else 0
-        return bound, score(self.best)[which] <= bound
+        if status == self.built.cp.UNKNOWN:
+            return 0, False
+        self._consider(handed_out(self.built, solver.value))
+        bound = max(0, round(solver.best_objective_bound))
+        return bound, score(self.best)[AIMS.index(aim)] <= bound
 
     def _consider(self, plan: Plan) -> None:
-        """Keep the plan of the solver, or that plan with every step drawn to the front, where it is better."""
-        order = sorted(self.situation.jobs, key=lambda job: plan.ends[job.name])
-        for each in (plan, _drawn(self.situation, order)):
-            if each is not None and score(each) < score(self.best):
+        """Keep the plan of the solver, or the same made again with every step drawn to the front, where better."""
+        for each in (plan, _drawn(self.situation, plan)):
+            if each is not None and rank(score(each), self.limit) < rank(score(self.best), self.limit):
                 self.best = each
 
     def hold(self, aim: str) -> None:
         """Let no later aim undo this one."""
         of, model = self.built.of, self.built.model
-        weights = {job.name: job.weight for job in self.situation.jobs}
         reached: Score = score(self.best)
-        if aim == "broken":
-            model.add(sum(weights[name] * term for name, term in of.broken.items()) <= reached.broken)
-        elif aim == "lateness":
-            model.add(sum(weights[name] * term for name, term in of.late.items()) <= reached.lateness)
+        if aim == "broken" and of.broken:
+            model.add(sum(self.weights[name] * term for name, term in of.broken.items()) <= reached.broken)
+        elif aim == "lateness" and of.late:
+            model.add(sum(self.weights[name] * term for name, term in of.late.items()) <= reached.lateness)
 
 
 def enough(situation: Situation, best: Plan) -> int:
@@ -109,71 +130,8 @@ def enough(situation: Situation, best: Plan) -> int:
     return min(max(length, last, waits) + length, situation.shop.horizon) + 1
 
 
-def _drawn(situation: Situation, order: list[Any]) -> Plan | None:
+def _drawn(situation: Situation, plan: Plan) -> Plan | None:
     try:
-        return place_in_order(situation, order)
+        return replay(situation, plan)
     except PlanError:
         return None
-
-
-def handed_out(built: ConstraintModel, value: Callable[[Any], int]) -> Plan:
-    """Return the plan of a solved model, every interval handed to a person and a station by name."""
-    situation = built.situation
-    people = _people(built, value)
-    places = _places(built, value)
-    placed = list(situation.running)
-    for job in situation.jobs:
-        station = ""
-        for stay in stays(job, _first_open(built, job.name)):
-            for which in stay:
-                key = (job.name, which)
-                begin = value(built.of.start[key])
-                hands_end = begin + job.steps[which].hands_on
-                end = rest_end(job.steps[which], hands_end, situation.shop.open)
-                station = places.get((job.name, stay[0]), "")
-                placed.append(Placed(job.name, which, begin, hands_end, end, people.get(key, ""), station))
-    return plan_of(situation, placed)
-
-
-def _first_open(built: ConstraintModel, job: str) -> int:
-    which = [step for name, step in built.of.start if name == job]
-    return min(which) if which else len(built.situation.by_name[job].steps)
-
-
-def _people(built: ConstraintModel, value: Callable[[Any], int]) -> Mapping[tuple[str, int], str]:
-    spans: defaultdict[Any, list[tuple[int, int, tuple[str, int]]]] = defaultdict(list)
-    for key, ways in built.of.person.items():
-        alike = next(each for each, chosen in ways if value(chosen))
-        spans[alike].append((value(built.of.start[key]), value(built.of.hands_end[key]), key))
-    free: defaultdict[str, int] = defaultdict(lambda: -(10**9))
-    for each in built.situation.running:
-        free[each.technician] = max(free[each.technician], each.hands_end)
-    found: dict[tuple[str, int], str] = {}
-    for alike, mine in spans.items():
-        found |= hand_out(mine, built.people[alike], free)
-    return found
-
-
-def _places(built: ConstraintModel, value: Callable[[Any], int]) -> Mapping[tuple[str, int], str]:
-    spans: defaultdict[Any, list[tuple[int, int, tuple[str, int]]]] = defaultdict(list)
-    jobs, found = built.situation.by_name, {}
-    running = {each.job: each for each in built.situation.running}
-    free: defaultdict[str, int] = defaultdict(lambda: -(10**9))
-    for each in built.situation.running:
-        step = jobs[each.job].steps[each.step]
-        free[each.station] = max(free[each.station], each.end if step.keeps_station else each.hands_end)
-    for (name, first), ways in built.of.place.items():
-        job = jobs[name]
-        stay = next(each for each in stays(job, _first_open(built, name)) if each[0] == first)
-        last = (name, stay[-1])
-        end = value(built.of.end[last] if job.steps[stay[-1]].keeps_station else built.of.hands_end[last])
-        kept = kept_for(job, running.get(name), first)
-        if kept is not None:
-            free[kept.station] = max(free[kept.station], end)
-            found[name, first] = kept.station
-            continue
-        alike = next(each for each, chosen in ways if value(chosen))
-        spans[alike].append((value(built.of.start[name, first]), end, (name, first)))
-    for alike, mine in spans.items():
-        found |= hand_out(mine, built.stations[alike], free)
-    return found

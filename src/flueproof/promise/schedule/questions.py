@@ -8,7 +8,7 @@ from typing import Literal
 
 from flueproof.promise.schedule.measure import Score, broken_promises, score
 from flueproof.promise.schedule.model import Job, Plan, PlanError, Window
-from flueproof.promise.schedule.placing import extend, replay
+from flueproof.promise.schedule.placing.ordering import extend, replay
 
 Verdict = Literal["yes", "costs promises", "no"]
 PLACES = 12

@@ -14,7 +14,8 @@ from itertools import pairwise
 from typing import Any
 
 from flueproof.promise.schedule.model import Job, Placed, Situation, Station, Step, Technician, Window, cut
-from flueproof.promise.schedule.placing import NEVER, complement, kept_for, merged, stays
+from flueproof.promise.schedule.placing.board import kept_for, stays
+from flueproof.promise.schedule.placing.timeline import NEVER, complement, merged
 
 PersonClass = tuple[frozenset[str], tuple[Window, ...]]
 StationClass = tuple[str, tuple[Window, ...]]

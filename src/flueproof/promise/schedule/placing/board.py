@@ -2,46 +2,13 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right, insort
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from flueproof.promise.schedule.model import Job, Placed, Plan, PlanError, Shop, Situation, Step, Window, plan_of
-
-NEVER = 10**9
-
-
-class Busy:
-    """The times that are taken, of one person, one station or the closed shop."""
-
-    __slots__ = ("ends", "starts")
-
-    def __init__(self, spans: Iterable[Window] = ()) -> None:
-        ordered = sorted(spans)
-        self.starts = [start for start, _ in ordered]
-        self.ends = [end for _, end in ordered]
-
-    def earliest(self, ready: int, length: int) -> int:
-        """Return the first minute from `ready` on from which `length` minutes are free."""
-        starts, ends = self.starts, self.ends
-        which, count = bisect_right(ends, ready), len(ends)
-        while which < count and starts[which] < ready + length:
-            ready = max(ready, ends[which])
-            which += 1
-        return ready
-
-    def take(self, start: int, end: int) -> None:
-        """Take a time that is free."""
-        if start < end:
-            insort(self.starts, start)
-            insort(self.ends, end)
-
-
-def complement(windows: Sequence[Window]) -> list[Window]:
-    """Return the times between the windows, and those before and after all of them."""
-    edges = [(-NEVER, -NEVER), *windows, (NEVER, NEVER)]
-    return [(before[1], after[0]) for before, after in pairwise(edges) if before[1] < after[0]]
+from flueproof.promise.schedule.placing.timeline import NEVER, Busy, complement, merged
 
 
 class Board:
@@ -110,13 +77,42 @@ class Board:
         self.ready[job.name] = max(job.release, running.end if running else job.release)
         self._to_come[job.name] = stays(job, first)[::-1]
 
+    def open_stay(self, job: Job) -> list[int] | None:
+        """Return the next stay of a job, None where everything is placed."""
+        if job.name not in self.ready:
+            self._open(job)
+        return self._to_come[job.name][-1] if self._to_come[job.name] else None
+
+    def someone_free(self, skill: str, now: int) -> int:
+        """Return when somebody with this skill has a minute, from now on."""
+        return min(self.people[name].earliest(now, 1) for _, name in self.able[skill])
+
+    def begin_at(self, job: Job, ready: int) -> int:
+        """Return when the next step of a job finds its person at the earliest; stations are not asked."""
+        step = job.steps[self._to_come[job.name][-1][0]]
+        return self._person(step, max(ready, self.ready[job.name], step.not_before))[0]
+
+    def place_from(self, job: Job, now: int) -> int:
+        """Place the next stay of a job where it can begin now: return its end, else minus when it could begin."""
+        stay = self._to_come[job.name][-1]
+        found, station, start, end = self._search(job, stay, max(now, self.ready[job.name]))
+        if start > now:
+            return -start
+        self._to_come[job.name].pop()
+        self.ready[job.name] = self._take(found, station, start, end)
+        return self.ready[job.name]
+
     def _place_stay(self, job: Job, stay: Sequence[int], ready: int) -> int:
+        return self._take(*self._search(job, stay, ready))
+
+    def _search(self, job: Job, stay: Sequence[int], ready: int) -> tuple[list[Placed], str, int, int]:
+        """Return the steps of a stay as early as they go, the station, and from when until when it is taken."""
         steps = [job.steps[which] for which in stay]
         kind = steps[0].station
         whole_day = not any(step.overnight for step in steps)
         while True:
             found = self._tight(job, stay, ready)
-            start, end = found[0].start, _leaves(job, found[-1])
+            start, end = found[0].start, leaves(job, found[-1])
             again = self._same_day(start, end) if whole_day else start
             station = ""
             if again == start and kind:
@@ -124,13 +120,13 @@ class Board:
                     (self.places[name].earliest(start, end - start), name) for name in self._of_kind(kind)
                 )
             if again == start:
-                return self._take(found, station, start, end)
+                return found, station, start, end
             ready = again
 
     def _stay_on(self, job: Job, stay: Sequence[int], kept: Placed) -> int:
         """Place the steps for which a running one keeps its station: nobody else stood in between."""
         found = self._fit(job, stay, kept.end)
-        end = _leaves(job, found[-1])
+        end = leaves(job, found[-1])
         if self.places[kept.station].earliest(kept.end, end - kept.end) != kept.end:
             raise PlanError(f"{kept.station} is kept for {job.name}, but is not free until {end}.")
         return self._take(found, kept.station, kept.end, end)
@@ -183,21 +179,22 @@ class Board:
         return found
 
     def _person(self, step: Step, ready: int) -> tuple[int, str]:
-        solid = step.hands_on + (0 if step.overnight else step.waiting)
+        hands = step.hands_on
+        solid = hands + (0 if step.overnight else step.waiting)
         while True:
             start = self.closed.earliest(ready, solid)
-            person = ""
-            if step.hands_on:
-                again, _, person = min(
-                    (self.people[name].earliest(start, step.hands_on), rank, name)
-                    for rank, name in self.able.get(step.skill) or [(0, _nobody(step))]
-                )
-                if again != start:
-                    if again >= NEVER:
-                        return NEVER, person
-                    ready = again
-                    continue
-            return start, person
+            if not hands:
+                return start, ""
+            best, person = NEVER, ""
+            for _, name in self.able.get(step.skill) or [_nobody(step)]:
+                found = self.people[name].earliest(start, hands)
+                if found < best:
+                    best, person = found, name
+                    if found == start:
+                        return start, person
+            if best >= NEVER:
+                return NEVER, person
+            ready = best
 
     def _of_kind(self, kind: str) -> list[str]:
         if kind not in self.kinds:
@@ -209,7 +206,7 @@ class Board:
         return plan_of(self.situation, self.placed)
 
 
-def _nobody(step: Step) -> str:
+def _nobody(step: Step) -> tuple[int, str]:
     raise PlanError(f"Step {step.name!r} needs the skill {step.skill!r}, which nobody in the plan has.")
 
 
@@ -217,17 +214,6 @@ def _overlay(busy: Busy, start: int, end: int) -> None:
     """Take a time that may overlap what is taken (work that runs on past somebody's hours)."""
     spans = merged([*zip(busy.starts, busy.ends, strict=True), (start, max(start, end))])
     busy.starts, busy.ends = [first for first, _ in spans], [last for _, last in spans]
-
-
-def merged(spans: Iterable[Window]) -> list[Window]:
-    """Return the spans with those that touch or overlap made one."""
-    found: list[Window] = []
-    for start, end in sorted(spans):
-        if found and start <= found[-1][1]:
-            found[-1] = (found[-1][0], max(found[-1][1], end))
-        else:
-            found.append((start, end))
-    return found
 
 
 def kept_for(job: Job, running: Placed | None, first: int) -> Placed | None:
@@ -238,7 +224,8 @@ def kept_for(job: Job, running: Placed | None, first: int) -> Placed | None:
     return running if step.keeps_station and step.station == job.steps[first].station else None
 
 
-def _leaves(job: Job, last: Placed) -> int:
+def leaves(job: Job, last: Placed) -> int:
+    """Return when a stay leaves its station: after the waiting where the last step keeps it."""
     return last.end if job.steps[last.step].keeps_station else last.hands_end
 
 
@@ -281,66 +268,3 @@ def stations_by_kind(shop: Shop) -> Mapping[str, list[str]]:
     """Return the names of the stations of each kind."""
     kinds = {each.kind for each in shop.stations}
     return {kind: [each.name for each in shop.stations if each.kind == kind] for kind in kinds}
-
-
-def place_in_order(situation: Situation, order: Iterable[Job]) -> Plan:
-    """Return the plan in which the jobs are placed in this order. Raises PlanError where a step finds no time."""
-    board = Board(situation)
-    for job in standing_first(board, order):
-        board.place(job)
-    return board.plan()
-
-
-def standing_first(board: Board, order: Iterable[Job]) -> list[Job]:
-    """Return the order with those in front who stand at a station that is kept: nobody may be put there before."""
-    jobs = list(order)
-    return sorted(jobs, key=lambda job: not board.goes_on(job))
-
-
-def replay(situation: Situation, plan: Plan, first: Sequence[Job] = (), after: int = -NEVER) -> Plan:
-    """Return the plan made again in its own order, each stay as early as it goes; steps that run stay.
-
-    The jobs in `first` are placed whole before everything that begins later than the minute `after`; jobs the plan does
-    not know come last. Raises PlanError where a step finds no time.
-    """
-    board = Board(situation)
-    jobs = situation.by_name
-    for job in situation.jobs:
-        if board.goes_on(job):
-            board.place_next(job)
-    in_front = list(first)
-    for each in plan.placed:
-        if in_front and each.start > after:
-            for job in in_front:
-                board.place(job)
-            in_front = []
-        if each.job in jobs and board.is_next(jobs[each.job], each.step):
-            board.place_next(jobs[each.job])
-    for job in [*in_front, *situation.jobs]:
-        board.place(job)
-    return board.plan()
-
-
-def extend(situation: Situation, plan: Plan) -> Plan:
-    """Return the plan with the jobs it does not know put into its gaps; nothing that is placed moves.
-
-    Raises PlanError where a step finds no time.
-    """
-    board = Board(situation)
-    running = set(situation.running)
-    board.placed += [each for each in plan.placed if each not in running]
-    jobs = situation.by_name
-    for name in {each.job for each in plan.placed}:
-        steps = {each.step: each for each in plan.of_job(name) if each not in running}
-        for stay in stays(jobs[name], min(steps, default=len(jobs[name].steps))):
-            for each in (steps[which] for which in stay):
-                if each.technician:
-                    board.people[each.technician].take(each.start, each.hands_end)
-            first, last = steps[stay[0]], steps[stay[-1]]
-            kept = kept_for(jobs[name], board.begun.get(name), stay[0])
-            if first.station:
-                board.places[first.station].take(kept.end if kept else first.start, _leaves(jobs[name], last))
-    for job in situation.jobs:
-        if job.name not in plan.ends:
-            board.place(job)
-    return board.plan()

@@ -1,0 +1,1 @@
+"""Steps put where people, stations and hours leave room for them."""

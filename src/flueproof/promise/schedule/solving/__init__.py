@@ -1,0 +1,1 @@
+"""How a better plan is found, and how good any plan can be."""

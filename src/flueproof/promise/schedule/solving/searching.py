@@ -1,0 +1,123 @@
+"""Better orders by trial: what came late moves forward, what can be late no more moves back, again and again.
+
+Squeaky-wheel optimization, with chance where nothing squeaks. Source: Joslin and Clements, Journal of Artificial
+Intelligence Research 10 (1999) 353 (from memory).
+"""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Callable, Iterable, Sequence
+from typing import NamedTuple
+
+from flueproof.promise.schedule.measure import Score, lateness, score
+from flueproof.promise.schedule.model import Job, Plan, PlanError, Situation
+from flueproof.promise.schedule.placing.dispatching import by_urgency, dispatch
+from flueproof.promise.schedule.placing.ordering import place_in_order
+from flueproof.promise.schedule.quick import earliest_due_date, least_slack
+
+Placing = Callable[[Situation, Iterable[Job]], Plan]
+
+PATIENCE = (1.0, 3.0, 10.0, 30.0)
+CHAIN = 8
+"""How many trials in a row may be worse before the search goes back to the best it knows."""
+
+
+class Tried(NamedTuple):
+    """An order, how it was placed, and what came of it."""
+
+    value: Score
+    order: tuple[Job, ...]
+    placing: Placing
+    plan: Plan
+
+
+def limit_of(situation: Situation) -> int:
+    """Return the lateness that no plan may go beyond: that of the better of the two rules of the trade.
+
+    Fewest broken promises alone would leave a few jobs lying for good; this keeps their lateness within that of a shop
+    that works by due date or by slack.
+    """
+    return min((one.value.lateness for one in _rules(situation)), default=0)
+
+
+def rank(value: Score, limit: int) -> tuple[int, int, int, int]:
+    """Return by what plans are compared: lateness beyond the limit, then broken promises, lateness, waiting."""
+    return (max(0, value.lateness - limit), *value)
+
+
+def _rules(situation: Situation) -> list[Tried]:
+    orders = [
+        sorted(situation.jobs, key=lambda job: (*rule(job), job.name)) for rule in (earliest_due_date, least_slack)
+    ]
+    return [tried for order in orders for how in (place_in_order, dispatch) if (tried := _try(situation, order, how))]
+
+
+def search(situation: Situation, until: float, seed: int = 1, tries: int = 1_000_000) -> Plan:
+    """Return the best plan found until this moment of the monotonic clock; the rules are tried in any case.
+
+    Raises PlanError where no order can be placed at all.
+    """
+    rng = random.Random(seed)  # noqa: S311 -- a search, not a secret
+    known = _rules(situation)
+    limit = min((one.value.lateness for one in known), default=0)
+    for patience in PATIENCE:
+        if known and time.monotonic() >= until:
+            break
+        tried = _try(situation, by_urgency(situation, patience), dispatch)
+        known += [tried] if tried else []
+    if not known:
+        return place_in_order(situation, situation.jobs)
+
+    known.sort(key=lambda one: rank(one.value, limit))
+    best = current = known[0]
+    worse = 0
+    for _ in range(tries):
+        if time.monotonic() >= until or len(situation.jobs) < 2 or best.value == (0, 0, 0):
+            break
+        if worse > CHAIN:
+            current, worse = best if rng.random() < 0.7 else rng.choice(known), 0
+        order = _moved(current, rng)
+        tried = _try(situation, order, current.placing if rng.random() < 0.9 else _other(current.placing))
+        if tried is None:
+            continue
+        better = rank(tried.value, limit) < rank(best.value, limit)
+        worse = 0 if better else worse + 1
+        best = tried if better else best
+        if current.value.broken or rank(tried.value, limit) <= rank(current.value, limit):
+            current = tried
+    return best.plan
+
+
+def _other(placing: Placing) -> Placing:
+    return dispatch if placing is place_in_order else place_in_order
+
+
+def _try(situation: Situation, order: Sequence[Job], placing: Placing) -> Tried | None:
+    try:
+        plan = placing(situation, order)
+    except PlanError:
+        return None
+    return Tried(score(plan), tuple(order), placing, plan)
+
+
+def _moved(tried: Tried, rng: random.Random) -> list[Job]:
+    """Return the order with some of the late jobs moved forward, or one moved back, or one job moved at random."""
+    order = list(tried.order)
+    late = [job for job in order if lateness(job, tried.plan.ends[job.name])]
+    reach = max(1, len(order) // 4)
+    if late and rng.random() < (0.85 if len(late) < 5 else 0.5):
+        for job in late if len(late) < 5 else rng.sample(late, max(1, len(late) // 8)):
+            if rng.random() < 0.7:
+                _shift(order, job, -rng.randint(1, reach))
+    elif late and rng.random() < 0.3:
+        _shift(order, rng.choice(late), rng.randint(1, len(order)))
+    else:
+        _shift(order, rng.choice(order), rng.choice((-1, 1)) * rng.randint(1, reach))
+    return order
+
+
+def _shift(order: list[Job], job: Job, by: int) -> None:
+    at = order.index(job)
+    order.insert(max(0, min(len(order) - 1, at + by)), order.pop(at))
