@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from flueproof.papers.due import date_in_words
 from flueproof.shop.records.models import Job, Loan, Owner, OwnerQuestion, Quote, ServiceRequest, Shop
+from flueproof.shop.records.money.amounts import in_words, line_sum, sum_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,19 +104,21 @@ def analyzer_words(make: str, model: str, serial: str) -> str:
 
 def quote_words(quote: Quote) -> dict[str, str]:
     """Return number, lines, total and last day of a quote in words."""
-    lines = [(line, line.count * line.price) for line in quote.lines.all()]
+    lines = list(quote.lines.all())
+    listed = [
+        f"- {_counted(line.count, line.words)}: {_money(line_sum(line.count, line.price), quote)}" for line in lines
+    ]
     return {
         "quote": quote.number,
         "work": quote.words,
-        "lines": "\n".join(f"- {_counted(line.count, line.words)}: {money(costs, quote)}" for line, costs in lines),
-        "total": money(sum((costs for _, costs in lines), Decimal(0)), quote),
+        "lines": "\n".join(listed),
+        "total": _money(sum_of(lines), quote),
         "valid": day_words(quote.valid_until),
     }
 
 
-def money(amount: Decimal, quote: Quote) -> str:
-    """Return an amount with its currency: "1,240.00 USD"."""
-    return f"{amount.quantize(Decimal('0.01')):,} {quote.currency}"
+def _money(amount: Decimal, quote: Quote) -> str:
+    return in_words(amount, quote.currency)
 
 
 def _counted(count: Decimal, words: str) -> str:

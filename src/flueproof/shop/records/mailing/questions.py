@@ -13,6 +13,8 @@ from flueproof.shop.records.mailing.links import withdraw_links
 from flueproof.shop.records.mailing.words import some_lines
 from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import Blob, BoxPhoto, Job, OwnerQuestion, Person
+from flueproof.shop.records.promises.clock import note_clock
+from flueproof.shop.records.promises.paperwork import check_paperwork
 
 ASKED, ANSWERED, WITHDRAWN = "question", "answer", "question withdrawn"
 _CAUSE: Final = {"paperwork": "paperwork"}
@@ -122,6 +124,8 @@ def _closed(question: OwnerQuestion, now: datetime, by: Person | None) -> None:
         and not OwnerQuestion.objects.filter(job=question.job, state="open", stops=True, kind__in=same).exists()
     ):
         _clock(question, "went-on", now, by)
+    if question.kind in {"paperwork", "missing-part"}:
+        check_paperwork(question.job, by, now)
 
 
 def _cause(kind: str) -> str:
@@ -129,10 +133,6 @@ def _cause(kind: str) -> str:
 
 
 def _clock(question: OwnerQuestion, kind: str, now: datetime, by: Person | None) -> None:
-    try:
-        from flueproof.shop.records.promises.clock import note_clock  # noqa: PLC0415
-    except ImportError:
-        return
     note_clock(question.job, kind, now, cause=_cause(question.kind), words=question.words[:300], by=by)
 
 

@@ -22,6 +22,7 @@ from flueproof.shop.records.models import Job, Letter, Loan, Owner, OwnerQuestio
 MOMENT: Final = "letter"
 _ASKED_FOR_JUST_NOW: Final = frozenset({"confirm-request", "draft-link"})
 _LONGEST_ADDRESS: Final = 254
+_SECOND_PRESS: Final = timedelta(minutes=1)
 _LINES: Final = frozenset(
     {"shop_address", "missing", "analyzers", "slips", "question", "choices", "work", "lines", "words"}
 )
@@ -56,6 +57,9 @@ def write_letter(
             note_moment(rows.job, MOMENT, by, now, text=f"No e-mail “{shape.title}”: {reason}")
         return None
     letter = _written(shape, rows, who, now, extra or {})
+    twice = _a_moment_ago(letter, now)
+    if twice is not None:
+        return twice
     letter.made_by = by
     letter.save()
     if rows.job is not None:
@@ -83,6 +87,12 @@ def _why_not(kind: str, rows: About, who: Recipient) -> str:
     if kind == "due-soon" and (rows.owner is None or not rows.owner.due_agreed):
         return "the owner did not agree to due dates."
     return "" if who.address else "no address is on file. Call instead."
+
+
+def _a_moment_ago(letter: Letter, now: datetime) -> Letter | None:
+    """Return the same letter when it was written less than a minute ago: a second press."""
+    same = Letter.objects.filter(kind=letter.kind, to=letter.to, subject=letter.subject, text=letter.text)
+    return same.filter(job=letter.job, request=letter.request, made_at__gt=now - _SECOND_PRESS).first()
 
 
 def _written(shape: Kind, rows: About, who: Recipient, now: datetime, extra: Mapping[str, str]) -> Letter:

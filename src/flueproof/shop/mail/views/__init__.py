@@ -1,0 +1,1 @@
+"""Views of letters and of the links in them."""
