@@ -34,7 +34,8 @@ def clock_from_moments(job: Job, now: dt.datetime) -> int:
             for move in moves:
                 _tell(row, move, now)
         job.promised_on, job.version = row.promised_on, row.version
-        return ClockEvent.objects.filter(job=row).count() - before
+        told: int = ClockEvent.objects.filter(job=row).count() - before
+    return told
 
 
 def jobs_without_a_clock() -> list[Job]:

@@ -17,7 +17,7 @@ from django.utils import timezone
 from flueproof.promise.schedule.measure import score
 from flueproof.promise.schedule.model import Plan as CorePlan
 from flueproof.promise.schedule.model import PlanError, Situation, plan_of
-from flueproof.promise.schedule.placing import replay
+from flueproof.promise.schedule.placing.ordering import replay
 from flueproof.promise.schedule.quick import quick_plan
 from flueproof.shop.records.models import (
     Application,
@@ -45,7 +45,8 @@ _PAYS: Final = 0.9
 
 def latest_plan() -> Plan | None:
     """Return the plan that counts, None before the first."""
-    return Plan.objects.order_by("-id").first()
+    found: Plan | None = Plan.objects.order_by("-id").first()
+    return found
 
 
 def make_plan(now: dt.datetime, by: Person | None = None, why: str = "", seconds: float = 0.0) -> Plan:
