@@ -1,8 +1,67 @@
-"""Addresses of this page."""
+"""Addresses of the way out."""
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
+
+from flueproof.shop.returns.views import (
+    figures,
+    leaving,
+    loans,
+    odd,
+    pack_out,
+    panel,
+    prices,
+    quotes,
+    sent_on,
+    shipments,
+)
 
 app_name = "returns"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("jobs/<str:number>/way-back", panel.job_panel, name="job-panel"),
+    path("jobs/<str:number>/pack-out", pack_out.pack_out, name="pack-out"),
+    path("jobs/<str:number>/pack-out/photos", pack_out.add_photos, name="pack-out-photos"),
+    path("box-photos/<int:pk>", pack_out.photo, name="photo"),
+    path("jobs/<str:number>/ship", leaving.ship_job, name="ship"),
+    path("jobs/<str:number>/paid", leaving.paid, name="paid"),
+    path("jobs/<str:number>/hold-payment", leaving.hold_payment, name="hold-payment"),
+    path("shipments/", shipments.shipments, name="shipments"),
+    path("shipments/letters", shipments.write_letters, name="write-letters"),
+    path("shipments/<int:pk>/delivered", leaving.box_delivered, name="delivered"),
+    path("shipments/<int:pk>/came-back", leaving.box_came_back, name="came-back"),
+    path("jobs/<str:number>/send-on", sent_on.send_on_job, name="send-on"),
+    path("sent-on/<int:pk>", sent_on.sent_on, name="sent-on"),
+    path("sent-on/<int:pk>/paper", sent_on.their_paper, name="their-paper"),
+    path("jobs/<str:number>/unrepaired", odd.unrepaired, name="unrepaired"),
+    path("jobs/<str:number>/unrepaired/tag", odd.unrepaired_tag, name="unrepaired-tag"),
+    path("jobs/<str:number>/comeback", odd.comeback, name="comeback"),
+    path("jobs/<str:number>/no-comeback", odd.not_a_comeback, name="no-comeback"),
+    path("jobs/<str:number>/unclaimed-letter", odd.unclaimed_letter, name="unclaimed-letter"),
+    path("jobs/<str:number>/unclaimed-call", odd.unclaimed_call, name="unclaimed-call"),
+    path("jobs/<str:number>/shelf", odd.shelf, name="shelf"),
+    path("missing/", odd.missing, name="missing"),
+    path("analyzers/<int:pk>/missing", odd.report_missing, name="report-missing"),
+    path("loans/", loans.loans, name="loans"),
+    path("loans/remind", loans.remind_all, name="loans-remind"),
+    path("loans/units/new", loans.new_unit, name="unit-new"),
+    path("loans/units/<int:pk>", loans.unit, name="unit"),
+    path("loans/units/<int:pk>/lend", loans.lend_unit, name="lend"),
+    path("loans/units/<int:pk>/back", loans.unit_back, name="unit-back"),
+    path("loans/units/<int:pk>/checked", loans.unit_checked, name="unit-checked"),
+    path("loans/<int:pk>/longer", loans.longer, name="loan-longer"),
+    path("loans/<int:pk>/remind", loans.remind_one, name="loan-remind"),
+    path("prices/", prices.prices, name="prices"),
+    path("prices/new", prices.price, name="price-new"),
+    path("prices/<int:pk>", prices.price, name="price"),
+    path("jobs/<str:number>/quotes/new", quotes.new, name="quote-new"),
+    path("quotes/<str:number>", quotes.quote, name="quote"),
+    path("quotes/<str:number>/change", quotes.change, name="quote-change"),
+    path("quotes/<str:number>/send", quotes.send, name="quote-send"),
+    path("quotes/<str:number>/pass", quotes.pass_small, name="quote-pass"),
+    path("quotes/<str:number>/remind", quotes.remind_owner, name="quote-remind"),
+    path("quotes/<str:number>/decide", quotes.decide, name="quote-decide"),
+    path("finished-jobs/", figures.export, name="export"),
+    path("finished-jobs.csv", figures.export_file, name="export-file"),
+    path("first-pass/", figures.first_pass_page, name="first-pass"),
+]

@@ -1,0 +1,1 @@
+"""Forms of the way out, one subject a file."""

@@ -1,0 +1,1 @@
+"""Views of the way out, one subject a file."""
