@@ -8,6 +8,7 @@ from typing import Final
 
 LOOKALIKES: Final = ("0OQD", "1IL7", "5S", "8B", "2Z", "6G")
 _FOLD: Final = str.maketrans({other: group[0] for group in LOOKALIKES for other in group[1:] if other not in "7D"})
+ENDINGS: Final = frozenset({"inc", "llc", "co", "ltd", "corp", "gmbh", "plc", "the", "and"})
 _SILENT: Final = re.compile(r"['’`´.]")
 
 
@@ -32,6 +33,12 @@ def plain(text: str) -> str:
 def words_of(text: str) -> tuple[str, ...]:
     """Return the words of a name in small letters; points and apostrophes join, everything else parts."""
     return tuple(re.findall(r"[^\W_]+", _SILENT.sub("", plain(text).lower())))
+
+
+def names_words(text: str) -> tuple[str, ...]:
+    """Return the words of a name without legal endings; all of them when there is nothing else."""
+    words = words_of(text)
+    return tuple(word for word in words if word not in ENDINGS) or words
 
 
 def joined(text: str) -> str:

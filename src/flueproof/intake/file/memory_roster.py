@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import numpy as np
 import numpy.typing as npt
+from rapidfuzz.distance import OSA
 
 from flueproof.intake.clues import Clues
 from flueproof.intake.file.keys import area_of, digits_of, joined, words_of
@@ -115,7 +116,10 @@ class MemoryRoster:
             if places:
                 total[places] += max(0.0, math.log(count / len(places)) - discount)
 
-        for word in dict.fromkeys(words_of(clues.name)):
+        words = dict.fromkeys(words_of(clues.name))
+        if len(words) == 1:
+            add(self._names.owners_by_initials(*words), 2.0)
+        for word in words:
             add(self._names.owners_of(word))
             for near in self._names.near(word):
                 add(self._names.owners_of(near), 1.5)
@@ -130,8 +134,15 @@ class MemoryRoster:
         if clues.postcode:
             add(self._keys.get(f"postcode {clues.postcode}", []), 0.3)
         elif clues.town:
-            add(self._keys.get(f"town {joined(clues.town)}", []), 0.3)
+            for town in self._towns_like(joined(clues.town)):
+                add(self._keys.get(f"town {town}", []), 0.3)
         return total
+
+    def _towns_like(self, town: str) -> list[str]:
+        """Return the town, or where it is not on file those one or two slips away."""
+        if town in self._town_areas:
+            return [town]
+        return [known for known in self._town_areas if OSA.distance(town, known, score_cutoff=2) <= 2]
 
     def _fill_day(self, today: dt.date) -> None:
         if self._day == today:

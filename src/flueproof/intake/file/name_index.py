@@ -6,9 +6,9 @@ import bisect
 from collections.abc import Collection, Iterable
 from typing import Final
 
-from flueproof.intake.file.keys import words_of
+from flueproof.intake.file.keys import names_words, words_of
 from flueproof.intake.file.roster import WordCount
-from flueproof.intake.weighing.words import one_slip
+from flueproof.intake.weighing.words import initials_of, one_slip
 
 _LONGEST: Final = 24
 
@@ -18,6 +18,7 @@ class NameIndex:
 
     def __init__(self) -> None:
         self._owners: dict[str, list[int]] = {}
+        self._initials: dict[str, list[int]] = {}
         self._counts: dict[str, WordCount] = {}
         self._shorn: dict[str, list[str]] = {}
         self._sorted: list[str] = []
@@ -35,6 +36,8 @@ class NameIndex:
                 for word in set(words_of(person)):
                     people[word] = people.get(word, 0) + 1
                     mentioned.add(word)
+            for initials in {initials_of(names_words(name)) for name in names}:
+                self._initials.setdefault(initials, []).append(place)
             for word in mentioned:
                 self._owners.setdefault(word, []).append(place)
         for word in self._owners:
@@ -46,6 +49,10 @@ class NameIndex:
     def owners_of(self, word: str) -> list[int]:
         """Return the owners that have a word in a name of theirs."""
         return self._owners.get(word, [])
+
+    def owners_by_initials(self, word: str) -> list[int]:
+        """Return the owners whose name has these initials."""
+        return self._initials.get(word, [])
 
     def counts(self, words: Collection[str]) -> dict[str, WordCount]:
         """Return how often words stand in names."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -45,7 +46,7 @@ def likeness(
     each = _of_serials(keys, key, assumed)
     background = _of_profiles(profiles, key, assumed) @ shares if len(profiles) else 36.0 ** -len(key)
     nearest = [place for place in np.argsort(-each)[:_NEAREST] if len(keys[place])]
-    beside = [_beside(keys[place]) for place in nearest]
+    beside = [_beside(keys[place], _behind(serials[place])) for place in nearest]
     weights = np.full(len(beside), assumed.local / max(1, on_file))
     total = (1.0 - assumed.local) * background + _of_profiles(beside, key, assumed) @ weights
     profiles, shares = profiles + beside, np.concatenate([(1.0 - assumed.local) * shares, weights])
@@ -72,11 +73,17 @@ def _series_profiles(series: Series, makes: Mapping[str, float]) -> tuple[list[A
     return [profile for profile, _ in found], np.array([share for _, share in found])
 
 
-def _beside(own: npt.NDArray[np.int64]) -> Array:
+def _behind(serial: str) -> int:
+    """Return how many characters stand behind the running number, as a year does: A-10417-26."""
+    found = re.search(r"[^0-9A-Za-z]([0-9A-Za-z]{1,2})$", serial.strip())
+    return len(found[1]) if found else 0
+
+
+def _beside(own: npt.NDArray[np.int64], behind: int) -> Array:
     """Return the profile of a serial's neighbors: another last character, of the same kind; sometimes the last two."""
     profile = np.full((len(own), len(SIGNS)), 0.0)
     profile[np.arange(len(own)), own] = 1.0
-    for place, kept in ((-1, 0.0), (-2, 0.85)):
+    for place, kept in ((-1 - behind, 0.0), (-2 - behind, 0.85)):
         if len(own) >= -place:
             kind = slice(0, 10) if own[place] < 10 else slice(10, None)
             row = np.zeros(len(SIGNS))

@@ -4,23 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Final
 
 from flueproof.intake.assumptions import Assumptions
-from flueproof.intake.file.keys import words_of
+from flueproof.intake.file.keys import names_words, words_of
 from flueproof.intake.file.on_file import OwnerOnFile
 from flueproof.intake.file.roster import Totals, WordCount
 from flueproof.intake.recognition import Reason
 from flueproof.intake.weighing.words import Counted, best_fit, initials_of, one_slip
-
-ENDINGS: Final = frozenset({"inc", "llc", "co", "ltd", "corp", "gmbh", "plc", "the", "and"})
-_NONE: Final = WordCount(0, 0)
-
-
-def names_words(text: str) -> tuple[str, ...]:
-    """Return the words of a name without legal endings; all of them when there is nothing else."""
-    words = words_of(text)
-    return tuple(word for word in words if word not in ENDINGS) or words
 
 
 class NameWeigher:

@@ -7,12 +7,12 @@ from typing import Final
 
 from flueproof.intake.assumptions import Assumptions
 from flueproof.intake.clues import Clues
-from flueproof.intake.file.keys import area_of, joined
+from flueproof.intake.file.keys import area_of, joined, names_words
 from flueproof.intake.file.on_file import OwnerOnFile, Place
 from flueproof.intake.file.roster import Roster, Totals
 from flueproof.intake.recognition import Reason
 from flueproof.intake.weighing.contacts import MailCounts, weigh_email, weigh_phone
-from flueproof.intake.weighing.names import NameWeigher, names_words
+from flueproof.intake.weighing.names import NameWeigher
 from flueproof.intake.weighing.places import Geography, area_share, weigh_address, weigh_postmark
 
 NOBODY: Final = OwnerOnFile(
