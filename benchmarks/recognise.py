@@ -45,11 +45,10 @@ def main():
 
 def answers(size, boxes):
     """Return a row for each box: the truth, the lines of the answer, the peer's answer, both times."""
-    from intake.boxes import clues_of, roster_of
-
     from flueproof.intake.ranking import rank
     from flueproof.simulate.arrivals.arriving import draw_arrivals
     from flueproof.simulate.arrivals.filing import TODAY, World
+    from intake.boxes import clues_of, roster_of
 
     worlds, days = WORLDS.get(size, (5, 2))
     rows = []
@@ -109,8 +108,7 @@ def key(serial):
 def summary(results):
     heads = ("owner right first", "in the first three", "strangers called strangers", "plain rule: first")
     heads += ("in the first three", "plain rule with its threshold: first", "strangers")
-    print("| analyzers | " + " | ".join(heads) + " |
-" + "|---" * 8 + "|")
+    print("| analyzers | " + " | ".join(heads) + " |\n" + "|---" * 8 + "|")
     for size, rows in results.items():
         known = [row for row in rows if row[0].owner is not None]
         strangers = [row for row in rows if row[0].owner is None]
@@ -145,8 +143,7 @@ def calibration(size, rows):
     print(f"\n{size:,} analyzers\n")
     heads = ("owners: said, mean", "true", "lines", "stranger: said, mean", "true", "lines")
     heads += ("top line: said, mean", "true", "lines")
-    print("| said | " + " | ".join(heads) + " |
-" + "|---" * 10 + "|")
+    print("| said | " + " | ".join(heads) + " |\n" + "|---" * 10 + "|")
     owners = [(said, owner == row[0].owner) for row in rows for owner, said in row[2] if owner is not None]
     strangers = [(said, row[0].owner is None) for row in rows for owner, said in row[2] if owner is None]
     tops = [(row[2][0][1], row[2][0][0] == row[0].owner) for row in rows]
