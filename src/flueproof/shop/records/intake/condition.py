@@ -16,6 +16,7 @@ from flueproof.shop.records.models import Arrival, BoxPhoto, Job, OwnerQuestion,
 
 MOST_PHOTOS: Final = 12
 """As many as are taken at once; a second look can bring more."""
+LOOKED_AT: Final = "box looked at"
 _MISSING: Final = "missing-part"
 
 
@@ -73,12 +74,14 @@ def keep_photos(
 def note_found(arrival: Arrival, found: Found, by: Person, now: datetime) -> Job:
     """Write what was in the box to its job, and let the clock know whether the paperwork is complete.
 
-    The first look has a moment; a later one changes what is noted, with its history.
+    Each look that changed something has a moment; after the first one the owner is told that the box is here.
     """
+    from flueproof.shop.records.mailing.writing import write_letter  # noqa: PLC0415 -- letters read our boxes
     from flueproof.shop.records.promises.paperwork import check_paperwork  # noqa: PLC0415 -- it reads our questions
 
     with transaction.atomic():
         job: Job = Job.objects.select_for_update().get(pk=arrival.job_id)
+        first = not job.moments.filter(what=LOOKED_AT).exists()
         wanted = {
             "enclosed": list(dict.fromkeys(part.strip() for part in found.enclosed if part.strip())),
             "condition": found.condition.strip(),
@@ -88,11 +91,13 @@ def note_found(arrival: Arrival, found: Found, by: Person, now: datetime) -> Job
             for name, value in wanted.items():
                 setattr(job, name, value)
             save_by(job, by)
-            note_moment(job, "box looked at", by, now, text=_looked_at(job))
+            note_moment(job, LOOKED_AT, by, now, text=_looked_at(job))
         if found.carrier.strip() != arrival.carrier:
             arrival.carrier = found.carrier.strip()
             save_by(arrival, by)
         check_paperwork(job, by, now)
+        if first:
+            write_letter("box-arrived", job=job, by=by, now=now)
     return job
 
 
