@@ -27,6 +27,15 @@ FOR_EVERYBODY_SIGNED_IN = {
 # Owners without an account get in here: each is throttled and shows nothing that its own link does not open.
 PUBLIC: set[str] = {
     "mail:answer",
+    "requests:begin",
+    "requests:confirm",
+    "requests:give-up",
+    "requests:mail-again",
+    "requests:resume",
+    "requests:send",
+    "requests:sent",
+    "requests:slip",
+    "requests:step",
 }
 NAMES = [f"{method} {path}" for method, path, _ in operations()]
 BY_TOKEN = {"capture:hello", "capture:readings"}

@@ -36,13 +36,18 @@ def begin_draft(
     by: Person | None,
     now: datetime,
     *,
+    empty: bool = False,
     draw: Callable[[int], int] = secrets.randbelow,
 ) -> ServiceRequest:
-    """Return a new draft with one analyzer in it, still empty. said: field name -> value of who asks."""
+    """Return a new draft with one analyzer in it, still blank; with `empty` without any.
+
+    said: field name -> value of who asks.
+    """
     with transaction.atomic():
         request = ServiceRequest(code=new_request_code(draw), source=source, made_at=now, step=ANALYZERS, **said)
         save_by(request, by)
-        add_analyzer(request, {}, by, draw=draw)
+        if not empty:
+            add_analyzer(request, {}, by, draw=draw)
     return request
 
 

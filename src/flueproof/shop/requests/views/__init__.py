@@ -1,0 +1,1 @@
+"""The pages of requests: the public ones, and those of the counter."""
