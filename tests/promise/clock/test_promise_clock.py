@@ -119,7 +119,26 @@ class TestStops:
             found = state(events, in_december(day, hour))
             assert found.stands
             assert not found.is_late, (day, hour)
-            assert 0 <= found.left <= 1
+            assert found.left == 0
+            assert found.promised_on >= SHOP.today(found.now)
+
+    def test_a_stop_after_closing_on_the_promised_day_does_not_save_it(self):
+        events = [*STARTED, Stopped(in_december(2, 17), "owner"), WentOn(in_december(3, 8))]
+        assert state(events, in_december(3, 9)).late_by == 1
+
+    def test_days_left_stand_as_long_as_the_clock(self):
+        events = [*STARTED, Stopped(at(25, 9), "parts")]
+        found = [state(events, moment) for moment in (at(25, 9), at(25, 16), at(26), at(27, 1), at(30), in_december(8))]
+        assert {(one.used, one.left) for one in found} == {(1, 4)}
+
+    def test_the_day_of_a_stop_that_an_earlier_one_had_to_spare_is_not_promised_for_today(self):
+        spare = [Stopped(at(24, 16), "owner"), WentOn(at(25, 10)), Stopped(in_december(3, 16), "owner")]
+        found = state([*STARTED, *spare], in_december(4, 9))
+        assert (found.promised_on, found.late_by, found.moved_days) == (date(2026, 12, 3), 0, 1)
+        assert promise_in_words(found, SHOP).startswith(
+            "Promised for Thursday 3 December 2026, ready to ship; stopped since Thursday 3 December 2026, 16:00"
+        )
+        assert state([*STARTED, *spare, WentOn(in_december(4, 9))], in_december(4, 10)).late_by == 1
 
     def test_it_stands_and_says_since_when_and_for_whom(self):
         events = [*STARTED, Stopped(at(24, 10), "quote", "repair of the pump, 85.00")]
@@ -214,6 +233,16 @@ class TestChanges:
         assert state(back, at(30)).promised_on == date(2026, 12, 4)
         assert state([*back, ServiceChanged(at(30, 10), "repair")], at(30, 11)).promised_on == date(2026, 12, 4)
 
+    def test_a_service_changed_before_the_start_is_simply_the_service(self):
+        events = [ServiceChanged(at(20), "verify", before="repair"), *STARTED]
+        assert state(events, at(24, 12)).promised_on == THE_2ND
+
+    def test_a_day_is_to_be_told_when_it_moved_and_the_clock_runs(self):
+        stop = [*GIVEN, Stopped(at(25, 9), "parts")]
+        assert [state(told, at(27, 10)).needs_giving for told in (STARTED, GIVEN, stop)] == [True, False, False]
+        assert state([*stop, WentOn(at(27, 9, 30))], at(27, 10)).needs_giving
+        assert not state([*stop, WentOn(at(27, 9, 30)), Ready(at(27, 9, 40))], at(27, 10)).needs_giving
+
     def test_the_first_service_is_that_before_the_first_change(self):
         events = [*STARTED, ServiceChanged(at(27), "repair", before="verify")]
         found = state(events, at(27), terms=Terms(service="repair", days={"verify": 1, "repair": 5}))
@@ -287,10 +316,8 @@ class TestEnd:
 
     def test_what_was_late_before_a_stop_stays_as_late(self):
         events = [*GIVEN, Stopped(in_december(4, 10), "owner")]
-        late = [
-            state(events, in_december(day, hour)).late_by for day, hour in [(4, 11), (4, 20), (7, 1), (7, 12), (8, 9)]
-        ]
-        assert late == [2, 2, 2, 2, 2]
+        moments = [(4, 11), (4, 20), (5, 9), (7, 1), (7, 12), (8, 9)]
+        assert {state(events, in_december(day, hour)).late_by for day, hour in moments} == {2}
         assert "late by 2 business days; stopped since" in promise_in_words(state(events, in_december(7)), SHOP)
 
     def test_ready_that_is_ready_no_longer_runs_on(self):

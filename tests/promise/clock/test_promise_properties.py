@@ -1,5 +1,6 @@
 """What holds of every promise, whatever happens: it never counts backwards, and only what stood moves it."""
 
+from dataclasses import is_dataclass
 from datetime import UTC, datetime, time, timedelta
 from fractions import Fraction
 from math import ceil, floor
@@ -36,6 +37,15 @@ reasons = st.sampled_from(["owner", "parts", "payment"])
 
 def after(minute):
     return BEGIN + timedelta(minutes=minute)
+
+
+def in_utc(value):
+    """Return a state with all its moments in UTC: of two zones, the doubled hour is never equal to itself (PEP 495)."""
+    if isinstance(value, datetime):
+        return value.astimezone(UTC)
+    if isinstance(value, tuple):
+        return [in_utc(one) for one in value]
+    return {name: in_utc(one) for name, one in vars(value).items()} if is_dataclass(value) else value
 
 
 moments = minutes.map(after)
@@ -120,7 +130,7 @@ def test_the_time_zone_of_who_asks_or_writes_changes_no_day(shop, life, now, zon
     elsewhere = ZoneInfo(zone)
     moved = [type(event)(**{**vars(event), "at": event.at.astimezone(elsewhere)}) for event in life]
     there = promise_state(moved, TERMS, shop, now.astimezone(elsewhere))
-    assert there == promise_state(life, TERMS, shop, now)
+    assert in_utc(there) == in_utc(promise_state(life, TERMS, shop, now))
 
 
 @settings(deadline=None, max_examples=60)

@@ -51,12 +51,21 @@ def test_spans_are_cut_to_what_counts():
     assert within([span((24, 9), (24, 12))], at(24, 12), at(24, 13)) == []
 
 
-def test_only_business_days_end():
-    assert day_ends(SHOP, [span((24, 9), (24, 20))]) == 0
-    assert day_ends(SHOP, [span((24, 9), (25, 0))]) == 1
-    assert day_ends(SHOP, [span((25, 9), (27, 9))]) == 1
-    assert day_ends(SHOP, [span((26, 9), (27, 9))]) == 0
-    assert day_ends(SHOP, [span((27, 9), (30, 9))]) == 1
+@pytest.mark.parametrize(
+    ("ends", "closed"),
+    [
+        (((24, 9), (24, 16, 59)), 0),
+        (((24, 16), (24, 17)), 1),
+        (((24, 17), (25, 8)), 0),
+        (((24, 16, 59), (24, 20)), 1),
+        (((25, 9), (27, 9)), 1),
+        (((26, 9), (27, 9)), 0),
+        (((27, 9), (30, 9)), 1),
+        (((23, 9), (27, 20)), 4),
+    ],
+)
+def test_only_business_days_close(ends, closed):
+    assert day_ends(SHOP, [span(*ends)]) == closed
 
 
 @pytest.mark.parametrize(
@@ -65,6 +74,8 @@ def test_only_business_days_end():
         ([((24, 9), (24, 16, 59))], 0),
         ([((24, 8), (24, 17))], 1),
         ([((24, 16, 59), (25, 8))], 1),
+        ([((24, 16, 59), (24, 17, 30))], 1),
+        ([((24, 17), (25, 9))], 0),
         ([((24, 9), (24, 13)), ((25, 9), (25, 14))], 1),
         ([((23, 16), (24, 10)), ((24, 16), (25, 10))], 1),
         ([((23, 10), (24, 9))], 1),

@@ -15,7 +15,7 @@ from flueproof.promise.calendar.shop_calendar import ShopCalendar
 from flueproof.promise.clock.events import Event, in_order
 from flueproof.promise.clock.promise_state import PromiseState
 from flueproof.promise.clock.replay import Life, life_of
-from flueproof.promise.clock.standing import Span, stood, whole_days, within
+from flueproof.promise.clock.standing import Span, merged, stood, whole_days, within
 from flueproof.promise.clock.stops import costed, spans_of
 from flueproof.promise.clock.terms import Terms
 from flueproof.promise.clock.wording import day_in_words, days_in_words, events_not_counted
@@ -30,8 +30,7 @@ def promise_state(events: Iterable[Event], terms: Terms, calendar: ShopCalendar,
     happened, later = in_order(events, now)
     life = life_of(happened, terms)
     count = _Count(life, calendar, now.astimezone(UTC))
-    promised = count.promised_on()
-    today = calendar.today(count.last)
+    promised = count.promised_on(count.last)
     ready_by = None if promised is None else _ready_by(calendar, promised, terms.in_transit)
     return PromiseState(
         status=count.status(),
@@ -47,9 +46,9 @@ def promise_state(events: Iterable[Event], terms: Terms, calendar: ShopCalendar,
         stops=costed(calendar, life.book.stops, count.runs_from, count.last),
         moved_days=count.moved(count.last),
         carried=stood(calendar, count.stopped(count.last)) - count.moved(count.last),
-        used=count.used(today),
-        left=None if promised is None else calendar.business_days_between(today, promised),
-        late_by=count.late_by(promised, today),
+        used=count.used(),
+        left=count.left(),
+        late_by=count.late_by(),
         ready_at=life.ready_at,
         ended_at=life.ended_at,
         missing=_missing(life),
@@ -109,33 +108,51 @@ class _Count:
         days = self.life.terms.business_days(self.life.service) + self.moved(self.last)
         return self.calendar.add_business_days(self.day_zero, days)
 
-    def promised_on(self) -> date | None:
-        """Return the day owed: the one given and what moved it since, or else the one counted (longest service)."""
+    def promised_on(self, moment: datetime) -> date | None:
+        """Return the day owed at a moment: the one given and what moved it, or else that of the longest service."""
         if self.life.given is not None:
-            return self._shifted(self.life.given.day)
+            return self._shifted(self.life.given.day, moment)
         if self.day_zero is None:
             return None
-        return self.calendar.add_business_days(self.day_zero, (self.life.most_days or 0) + self.moved(self.last))
+        return self.calendar.add_business_days(self.day_zero, (self.life.most_days or 0) + self.moved(moment))
 
-    def _shifted(self, day: date) -> date:
+    def _shifted(self, day: date, moment: datetime) -> date:
         """Return a day told with the last promise, moved by what happened since; else it stays, even if closed."""
         if self.life.given is None:
             return day
         since = (self.life.most_days or 0) - self.life.days_when_given
-        since += self.moved(self.last) - self.moved(self.life.given.moment)
+        since += self.moved(moment) - self.moved(self.life.given.moment)
         return self.calendar.add_business_days(self.calendar.last_business_day(day), since) if since else day
 
-    def used(self, today: date) -> int:
-        """Return the business days used by today, without those for which the clock stood."""
+    def as_of(self) -> datetime:
+        """Return the moment for which days used, left and late are said: the last one at which the clock ran."""
+        if self.status() != "standing":
+            return self.last
+        since = max((span.since for span in merged(self.stopped(self.last)) if span.until == self.last), default=None)
+        given = self.life.given.moment if self.life.given else None
+        return max((moment for moment in (since, given) if moment is not None), default=self.last)
+
+    def used(self) -> int:
+        """Return the business days used, without those for which the clock stood."""
         if self.day_zero is None:
             return 0
-        return max(self.calendar.business_days_between(self.day_zero, today) - self.moved(self.last), 0)
+        moment = self.as_of()
+        days = self.calendar.business_days_between(self.day_zero, self.calendar.today(moment))
+        return max(days - self.moved(moment), 0)
 
-    def late_by(self, promised: date | None, today: date) -> int:
-        """Return the business days past the promise, at least one as soon as its day is over; 0 if nothing is owed."""
+    def left(self) -> int | None:
+        """Return the business days left to the day owed; negative once it is past."""
+        moment = self.as_of()
+        promised = self.promised_on(moment)
+        return None if promised is None else self.calendar.business_days_between(self.calendar.today(moment), promised)
+
+    def late_by(self) -> int:
+        """Return the business days past the day owed, at least one as soon as it is over; 0 if nothing is owed."""
+        moment = self.as_of()
+        promised, today = self.promised_on(moment), self.calendar.today(moment)
         if promised is None or today <= promised or self.status() == "dropped":
             return 0
-        return max(1, self.calendar.business_days_between(promised, self.calendar.first_business_day(today)))
+        return self.calendar.business_days_between(promised, self.calendar.first_business_day(today))
 
     def needs_giving(self, promised: date | None) -> bool:
         """Return True if the day owed is not the one last given, and does not move on by itself."""
@@ -154,7 +171,7 @@ class _Count:
             )
         counted, given = self.counted_on(), self.life.given
         if counted is not None and given is not None:
-            short = self.calendar.business_days_between(self._shifted(given.counted or given.day), counted)
+            short = self.calendar.business_days_between(self._shifted(given.counted or given.day, self.last), counted)
             if short > 0:
                 found.append(
                     f"By today's calendar and terms it would be {day_in_words(counted)}; the promise stays, "
@@ -172,6 +189,6 @@ def _missing(life: Life) -> tuple[str, ...]:
     """Return what holds up the start, in words."""
     if life.started_at is not None or life.ended_at is not None:
         return ()
-    box = () if life.arrived_at else ("the box",)
+    box = () if life.arrived else ("the box",)
     paper = () if life.paperwork_complete else ((f"paperwork: {life.missing}" if life.missing else "the paperwork"),)
     return (*box, *paper)

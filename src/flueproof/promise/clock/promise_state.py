@@ -21,7 +21,8 @@ class PromiseState:
     stops: all, in order; moved_days: whole business days [d] by which they moved the promise; carried: what stood
     beyond them (negative: a part day that was counted whole) [d].
     used, left: business days [d] since day 0 without those stopped, and from today to the promised day. late_by:
-    business days [d] past it, 0 while it is kept. As of the end, once it has ended.
+    business days [d] past it, 0 while it is kept. While the clock stands, as of when it stopped; once the promise has
+    ended, as of the end.
     ready_at, ended_at: when it became ready, and when the promise was fulfilled or dropped.
     missing: what holds up the start, in words. risks: what endangers the promise though it stays, in sentences.
     notices: events that were not counted, in sentences. needs_giving: the day owed has no given promise yet, so that

@@ -32,7 +32,7 @@ class Life:
 
     terms: Terms
     service: str
-    arrived_at: datetime | None = None
+    arrived: bool = False
     paperwork_complete: bool = False
     missing: str = ""
     started_at: datetime | None = None
@@ -56,13 +56,13 @@ class Life:
         self._note_coming(event)
         self._note_promise(event)
         self._note_going(event)
-        if self.started_at is None and self.arrived_at is not None and self.paperwork_complete:
+        if self.started_at is None and self.arrived and self.paperwork_complete:
             self.started_at = event.at
             self._count_service()
 
     def _note_coming(self, event: Event) -> None:
         if isinstance(event, BoxArrived):
-            self.arrived_at = self.arrived_at or event.at
+            self.arrived = True
         elif isinstance(event, PaperworkComplete):
             self.paperwork_complete, self.missing = True, ""
         elif isinstance(event, PaperworkIncomplete):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from fractions import Fraction
 from math import ceil, floor
 
@@ -72,19 +72,27 @@ def stood(calendar: ShopCalendar, spans: Iterable[Span]) -> Fraction:
 
 
 def day_ends(calendar: ShopCalendar, spans: Iterable[Span]) -> int:
-    """Return how many business days ended (at midnight) while the clock stood."""
+    """Return how many business days closed while the clock stood: nothing of such a day was left to work in.
+
+    A span that begins at closing time has lost nothing of that day; one that ends then has lost it.
+    """
     count = 0
     for span in merged(spans):
         first, last = calendar.today(span.since), calendar.today(span.until)
         count += calendar.business_days_between(first, last)
-        count += calendar.is_business_day(first) - calendar.is_business_day(last)
+        count += _still_open(calendar, first, span.since) - _still_open(calendar, last, span.until)
     return count
 
 
-def whole_of(exact: Fraction, ends: int) -> int:
-    """Return the whole business days [d] that count, of an exact sum [d] in which so many business days ended.
+def _still_open(calendar: ShopCalendar, day: date, moment: datetime) -> bool:
+    """Return True if a business day has not closed yet."""
+    return calendar.is_business_day(day) and moment < calendar.hours_of(day)[1]
 
-    A sum between two whole numbers counts as the higher if at least so many business days ended while the clock
+
+def whole_of(exact: Fraction, ends: int) -> int:
+    """Return the whole business days [d] that count, of an exact sum [d] in which so many business days closed.
+
+    A sum between two whole numbers counts as the higher if at least so many business days closed while the clock
     stood (the day was lost), else as the lower (the rest of the day was still there to work in). So the result is
     never more than a part day off, and it never falls as the sum and the ends grow.
     Our own choice; no source.

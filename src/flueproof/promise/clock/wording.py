@@ -46,8 +46,7 @@ def promise_in_words(state: PromiseState, calendar: ShopCalendar, reader: str = 
         return f"{said}: {_end(state, calendar)}."
     if state.stands:
         stops = " and ".join(stop_in_words(stop, calendar, reader) for stop in state.standing)
-        late = f"; late by {days_in_words(state.late_by)}" if state.is_late else ", if it goes on today"
-        return f"{said}{late}; stopped {stops}."
+        return f"{said}{_if_it_goes_on(state, calendar)}; stopped {stops}."
     if state.is_late:
         return f"{said}; late by {days_in_words(state.late_by)}."
     return f"{said}: {_left(state)}."
@@ -83,6 +82,13 @@ def _end(state: PromiseState, calendar: ShopCalendar) -> str:
     done = "ready" if state.means == "ready" and state.ready_at == state.ended_at else "delivered"
     when = "" if state.ended_at is None else f" {day_in_words(calendar.today(state.ended_at))}"
     return f"{done}{when}, " + (f"late by {days_in_words(state.late_by)}" if state.is_late else "kept")
+
+
+def _if_it_goes_on(state: PromiseState, calendar: ShopCalendar) -> str:
+    if state.is_late:
+        return f"; late by {days_in_words(state.late_by)}"
+    over = state.promised_on is not None and state.promised_on < calendar.today(state.now)
+    return "" if over else ", if it goes on today"
 
 
 def _left(state: PromiseState) -> str:
