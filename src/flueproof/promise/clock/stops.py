@@ -52,7 +52,8 @@ class StopBook:
         for place, stop in enumerate(self.stops):
             if stop.why == why and stop.until is None:
                 told = stop.words.split("; ") if stop.words else []
-                self.stops[place] = replace(stop, words="; ".join([*told, words] if words not in told else told))
+                more = [words] if words and words not in told else []
+                self.stops[place] = replace(stop, words="; ".join([*told, *more]))
                 return
         self.stops.append(Stop(why, words, at))
 
