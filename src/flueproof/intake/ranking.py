@@ -28,6 +28,7 @@ class _Row:
     kind: str
     weight: float
     prior: Expected
+    on_file_as: str = ""
 
 
 def rank(clues: Clues, roster: Roster, now: dt.date, assumed: Assumptions = DEFAULT) -> Recognition:
@@ -49,7 +50,14 @@ def rank(clues: Clues, roster: Roster, now: dt.date, assumed: Assumptions = DEFA
     stranger = assumed.stranger + sold_to_stranger
 
     def reasons_of(row: _Row) -> tuple[Reason, ...]:
-        found = (*said[row.owner.key], *plate.reasons(row.analyzer or row.request), *row.prior.reasons())
+        found = [*said[row.owner.key], *plate.reasons(row.analyzer or row.request), *row.prior.reasons()]
+        if row.kind == "new":
+            found.append(
+                Reason("kind", "an analyzer of theirs that is not on file", math.log(assumed.new / assumed.known))
+            )
+        if row.kind == "sold-on":
+            words = f"the analyzer is on file as that of {row.on_file_as}: sold on, or sent for them"
+            found.append(Reason("kind", words, math.log(assumed.sold_on / assumed.known)))
         return tuple(sorted(found, key=lambda reason: -abs(reason.weight)))
 
     return _recognition(clues, rows + sold, stranger, other, reasons_of)
@@ -109,10 +117,8 @@ def _sold_on(
             if owner.key != first.key:
                 share = max(1, len(owner.analyzers)) / max(1, totals.analyzers)
                 prior = each * assumed.sold_to_known * share
-                words = f"on file as {first.name}'s: sold on, or sent for them"
-                expected = Expected(prior, (("kind", words, 0.0),))
                 weight = math.log(prior) + _sum(said[owner.key]) + fits
-                rows.append(_Row(owner, analyzer, None, "sold-on", weight, expected))
+                rows.append(_Row(owner, analyzer, None, "sold-on", weight, Expected(prior), first.name))
     return rows, stranger
 
 

@@ -91,7 +91,8 @@ class Recognition:
     def in_one_sentence(self) -> str:
         """Return the answer for the top of a page."""
         if self.is_stranger:
-            return f"Probably none on file ({in_percent(self.stranger)})."
+            word = "Very likely" if self.stranger >= 0.95 else "Likely" if self.stranger >= 0.7 else "Perhaps"
+            return f"{word} none on file ({in_percent(self.stranger)})."
         first = self.owners[0]
         word = "Very likely" if first.probability >= 0.95 else "Likely" if first.probability >= 0.7 else "Perhaps"
         return f"{word} {first.owner.name} ({first.in_percent}); none on file: {in_percent(self.stranger)}."

@@ -56,14 +56,14 @@ def _prefix_ratio(read: str, own: list[str], area: float | None, assumed: Assump
 
 def _one_phone(read: str, own: str, owners: int) -> float:
     """Return the likelihood ratio of a number for one on file."""
-    longest = min(len(read), len(own))
+    longest, rare = min(len(read), len(own)), min(1e7, 1000.0 + 100.0 * owners)
     if longest >= _WHOLE:
         if read[-longest:] == own[-longest:]:
-            return 0.75 * min(1e7, 1000.0 + 100.0 * owners)
+            return 0.75 * rare
         wrong = sum(a != b for a, b in zip(read[-longest:], own[-longest:], strict=True))
         return 400.0 if wrong == 1 else 0.0
     if own.endswith(read):
-        return 0.15 * 10.0 ** len(read) * 4.0
+        return min(0.6 * 10.0 ** len(read), 0.5 * rare)
     return 10.0 ** (len(read) - 2) if read in own else 0.0
 
 

@@ -19,19 +19,18 @@ DUE_DAYS = 90
 class Expected:
     """The prior of a row.
 
-    parts: (clue, words, share) of what raised it; anyone: the share without them; usual: that of any row of its kind.
+    parts: (clue, words, share) of what raised it; anyone: the share without them.
     """
 
     prior: float
     parts: tuple[tuple[str, str, float], ...] = ()
     anyone: float = 1.0
-    usual: float = 1.0
 
     def reasons(self) -> tuple[Reason, ...]:
-        """Return what makes the prior differ from the usual one, its logarithm shared out among the parts."""
+        """Return what lifts the prior over that of any row of its kind, its logarithm shared out among the parts."""
         gains = [math.log1p(part / max(self.anyone, 1e-12)) for _, _, part in self.parts]
-        total = self.anyone + sum(part for _, _, part in self.parts)
-        scale = math.log(total / self.usual) / sum(gains) if sum(gains) > 0 and total > self.usual else 0.0
+        lifted = math.log1p(sum(part for _, _, part in self.parts) / max(self.anyone, 1e-12))
+        scale = lifted / sum(gains) if sum(gains) > 0 else 0.0
         return tuple(
             Reason(clue, words, gain * scale)
             for (clue, words, _), gain in zip(self.parts, gains, strict=True)
@@ -70,9 +69,7 @@ class Expectations:
             days = (analyzer.next_due - self._today).days
             near = due * self._nearness(days) / self._due
             parts.append(("due", f"due on {_day(analyzer.next_due)}", near))
-        # What an analyzer of no particular kind has before anything is known of it.
-        usual = 1.0 / max(1, totals.analyzers)
-        return self._expected(self._assumed.known, anyone, parts, usual)
+        return _expected(self._assumed.known, anyone, parts)
 
     def new(self, owner: OwnerOnFile) -> Expected:
         """Return the prior that this owner sends an analyzer never seen."""
@@ -89,7 +86,7 @@ class Expectations:
         if self._lately(owner):
             words = f"called on {_day(owner.called_on or self._today)}"
             parts.append(("call", words, called / max(1, totals.callers)))
-        return self._expected(self._assumed.new, anyone, parts, 1.0 / max(1, totals.owners))
+        return _expected(self._assumed.new, anyone, parts)
 
     def requested(self, request: OpenRequest) -> Expected:
         """Return the prior that an analyzer comes that a request tells of and that is not on file."""
@@ -97,7 +94,7 @@ class Expectations:
         prior = asked * self._assumed.request_right / max(1, self._totals.requests)
         usual = self._assumed.known / max(1, self._totals.analyzers)
         words = f"open request since {_day(request.since)}"
-        return Expected(prior, (("request", words, prior - usual),), usual, usual)
+        return Expected(prior, (("request", words, prior),), usual)
 
     def _named(self, request: OpenRequest, analyzer: AnalyzerOnFile, own: int) -> float:
         """Return the share of a request's weight that falls to an analyzer."""
@@ -111,9 +108,9 @@ class Expectations:
     def _nearness(self, days: int) -> float:
         return math.exp(-0.5 * (days / self._assumed.due_spread_days) ** 2) if abs(days) <= DUE_DAYS else 0.0
 
-    def _expected(self, kind: float, anyone: float, parts: list[tuple[str, str, float]], usual: float) -> Expected:
-        total = max(anyone + sum(part for _, _, part in parts), 1e-12)
-        return Expected(kind * total, tuple(parts), anyone, usual)
+
+def _expected(kind: float, anyone: float, parts: list[tuple[str, str, float]]) -> Expected:
+    return Expected(kind * max(anyone + sum(part for _, _, part in parts), 1e-12), tuple(parts), anyone)
 
 
 def _day(day: dt.date) -> str:

@@ -80,7 +80,9 @@ class NameWeigher:
         if len(read) == 1 and read[0] == initials_of(own) and len(own) > 1:
             return min(12.0 ** len(read[0]), counted.total) * 0.5
         whole = "".join(read), "".join(own)
-        if len(read) != len(own) and len(whole[1]) > 7 and (whole[0] == whole[1] or one_slip(*whole)):
+        # A space in the wrong place, or two words run together.
+        torn = whole[0] == whole[1] or (len(read) != len(own) and one_slip(*whole))
+        if torn and read != own and len(whole[1]) > 7:
             return 0.3 * counted.total
         total, exact, used = 1.0, set[str](), set[int]()
         town = self._town if self._town and own[: len(self._town)] == self._town else ()
@@ -115,5 +117,5 @@ class NameWeigher:
             if len(word) == 1:
                 odds += 0.5 if place == 0 else -1.0
             else:
-                odds += math.log(self._people.share(word) / self._firms.share(word))
+                odds += math.log(self._people.usual(word) / self._firms.usual(word))
         return 1.0 / (1.0 + math.exp(-odds))

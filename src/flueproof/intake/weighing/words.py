@@ -24,6 +24,10 @@ class Counted:
         """Return the share of other names with a word; a word seen once is half expected to come again."""
         return max(self.counts.get(word, 0) - 0.5, 0.5) / self.total
 
+    def usual(self, word: str) -> float:
+        """Return how usual a word is in names of this kind; few names on file say little."""
+        return (self.counts.get(word, 0) + 0.3) / (self.total + 20.0)
+
     def slips(self, read: str, own: str) -> float:
         """Return the share of names with a word near the one read, other than `own`."""
         others = sum(self.counts.get(word, 0) for word in self.near if word != own and one_slip(read, word))

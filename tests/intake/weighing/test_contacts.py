@@ -1,0 +1,53 @@
+import pytest
+
+from flueproof.intake.assumptions import DEFAULT
+from flueproof.intake.file.on_file import OwnerOnFile
+from flueproof.intake.weighing.contacts import MailCounts, weigh_email, weigh_phone
+
+VALE = OwnerOnFile(
+    "vale", ("Vale Mechanical",), ("Ada Vale",), ("015-200-4417",), ("ada@vale.example", "office@post.example")
+)
+
+
+def phone(text, area=0.05):
+    return weigh_phone(text, VALE, 700, DEFAULT, area=area).weight
+
+
+def test_a_whole_number_weighs_more_than_a_part_and_a_part_more_than_a_slip_less():
+    assert phone("(015) 200 4417") > phone("2004417"[-5:]) > phone("4417") > 2
+    assert phone("015-200-4477") > 3
+
+
+def test_a_number_not_on_file_from_the_same_exchange_is_better_than_from_elsewhere():
+    assert phone("015-999-0000") > 0 > phone("199-999-0000")
+    assert phone("015-999-0000", area=None) < 0
+
+
+def test_two_digits_say_nothing():
+    assert weigh_phone("17", VALE, 700, DEFAULT, area=None) is None
+    assert weigh_phone("015-200-4417", OwnerOnFile("x", ("X",)), 700, DEFAULT, area=None) is None
+
+
+def mail(text, owner=VALE, domain=1, address=1, *, name_read=True):
+    return weigh_email(text, owner, MailCounts(domain, address), 700, DEFAULT, name_read=name_read)
+
+
+def test_an_address_on_file_is_strong_unless_many_share_its_like():
+    assert mail("ADA@vale.example").weight > 6
+    assert 0 < mail("office@post.example", domain=90, address=8).weight < 5
+
+
+def test_another_person_at_the_firms_domain_speaks_for_it():
+    assert mail("lev@vale.example").weight > 4
+    assert 0 < mail("lev@post.example", domain=90).weight < 2
+
+
+def test_a_domain_like_the_name_counts_where_no_mail_is_on_file_and_no_name_was_read():
+    bare = OwnerOnFile("v", ("Vale Mechanical",))
+    assert mail("a@valemechanical.example", bare, 0, 0, name_read=False).weight > 3
+    assert mail("a@valemechanical.example", bare, 0, 0).weight < 1
+
+
+@pytest.mark.parametrize("text", ["", "no at sign", "a@"])
+def test_what_is_no_address_says_nothing(text):
+    assert mail(text) is None
