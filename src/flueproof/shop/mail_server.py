@@ -57,7 +57,7 @@ def mail_server(address: str, data: Path, *, demo: bool = False) -> MailServer:
             raise MailServerError("names no folder")
         return MailServer(_BACKEND + "filebased.EmailBackend", folder=str((data / folder).resolve()))
     if parts.scheme not in {"smtp", "smtps"}:
-        raise MailServerError(f"begins with {parts.scheme or 'no scheme'!r}")
+        raise MailServerError(f"begins with {parts.scheme!r}" if parts.scheme else "begins with no scheme")
     if not parts.hostname:
         raise MailServerError("names no host")
     tls = _tls(parts.scheme, parts.query, bool(parts.username))

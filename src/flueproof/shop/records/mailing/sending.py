@@ -6,6 +6,7 @@ process that dies between the server's yes and our note of it lets a letter go o
 
 from __future__ import annotations
 
+import contextlib
 import logging
 import random
 import smtplib
@@ -16,7 +17,7 @@ from threading import Event
 from typing import Final
 
 from django.conf import settings
-from django.core.mail import EmailMultiAlternatives
+from django.core.mail import EmailMultiAlternatives, get_connection
 from django.db import DatabaseError, close_old_connections, connection, transaction
 from django.utils import timezone
 
@@ -100,7 +101,13 @@ def message_of(letter: Letter, shop: Shop) -> EmailMultiAlternatives:
 
 
 def _deliver(message: EmailMultiAlternatives) -> object:
-    return message.send()
+    """Send by a connection of its own, which is closed also where the server did not let it in."""
+    line = message.connection = get_connection()
+    try:
+        return message.send()
+    finally:
+        with contextlib.suppress(OSError, smtplib.SMTPException):
+            line.close()
 
 
 def _due(now: datetime) -> list[int]:
