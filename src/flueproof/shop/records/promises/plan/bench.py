@@ -34,7 +34,8 @@ _RUSH: Final = 2
 class Bench:
     """The bench at one moment. jobs, states: by job number; waiting: jobs that no plan can begin yet, and why.
 
-    problems: what keeps jobs out of the plan though they could be begun, in sentences that say what to do.
+    lacking: those of them that the shop has nobody or no station for. problems: what keeps jobs out of the plan though
+    they could be begun, in sentences that say what to do.
     """
 
     now: dt.datetime
@@ -46,6 +47,7 @@ class Bench:
     jobs: Mapping[str, Job]
     states: Mapping[str, PromiseState]
     waiting: Mapping[str, str]
+    lacking: frozenset[str]
     problems: tuple[str, ...]
 
 
@@ -57,6 +59,7 @@ class _Sorting:
     running: list[Placed] = field(default_factory=list)
     waiting: dict[str, str] = field(default_factory=dict)
     lacking: dict[str, int] = field(default_factory=dict)
+    left_out: set[str] = field(default_factory=set)
 
 
 def bench_at(now: dt.datetime) -> Bench:
@@ -76,7 +79,8 @@ def bench_at(now: dt.datetime) -> Bench:
     plan_shop = PlanShop(hands.technicians, hands.stations, axis.open)
     situation = Situation(plan_shop, tuple(sorting.planned), tuple(sorting.running))
     problems = tuple(_problems(hands, sorting))
-    return Bench(now, calendar, axis, hands, situation, learned, jobs, states, sorting.waiting, problems)
+    left_out = frozenset(sorting.left_out)
+    return Bench(now, calendar, axis, hands, situation, learned, jobs, states, sorting.waiting, left_out, problems)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +105,7 @@ def _sort(job: Job, state: PromiseState, progress: Progress | None, room: _Room,
         for words in lacking:
             into.lacking[words] = into.lacking.get(words, 0) + 1
         into.waiting[job.number] = "; ".join(sorted(lacking))
+        into.left_out.add(job.number)
         return
     into.planned.append(made)
     running = _running(made, progress, room)

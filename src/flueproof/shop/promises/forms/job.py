@@ -1,0 +1,31 @@
+"""Giving a promise by hand."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from django import forms
+from django.utils import timezone
+
+
+def day_input() -> forms.DateInput:
+    """Return the control for a day."""
+    return forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+class GiveForm(forms.Form):
+    """The day that the owner was told, and what was said with it; no day: the one the clock counts."""
+
+    day = forms.DateField(
+        label="Another day", required=False, widget=day_input(), help_text="Empty: the day that the clock counts."
+    )
+    words = forms.CharField(label="What was agreed", required=False, max_length=200)
+
+    def clean_day(self) -> dt.date | None:
+        """Refuse a day that is over, and one that nobody can mean."""
+        day: dt.date | None = self.cleaned_data["day"]
+        if day is not None and day < timezone.localdate():
+            raise forms.ValidationError("That day is over.")
+        if day is not None and day > timezone.localdate() + dt.timedelta(days=365):
+            raise forms.ValidationError("That is more than a year from now.")
+        return day

@@ -1,0 +1,1 @@
+"""What the Promises page shows, ready to print."""

@@ -1,0 +1,157 @@
+"""The Promises page: what is owed today and tomorrow, what is late or at risk, what waits and why."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, Final
+
+from flueproof.promise.calendar.shop_calendar import ShopCalendar
+from flueproof.promise.clock.wording import moment_in_words
+from flueproof.shop.promises.presenters.risk import RiskMark, risk_mark
+from flueproof.shop.promises.presenters.week import Week, week_of
+from flueproof.shop.records.models import Job, Plan, Shop
+from flueproof.shop.records.promises.calendar import shop_calendar
+from flueproof.shop.records.promises.following import STOPS
+from flueproof.shop.records.promises.plan.content import axis_of, work_of
+from flueproof.shop.records.promises.planning import latest_plan, state_key
+
+MOST: Final = 25
+"""Rows of a list before it says how many more there are."""
+_DONE: Final = frozenset({"to-return", "shipped"})
+_FOUND: Final = {
+    "quick": "a first plan, made at once",
+    "best-found": "the best plan found so far; a better one is not ruled out",
+    "proved": "proved best: no plan breaks fewer promises, is less late, or waits less",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One job in a list."""
+
+    number: str
+    serial: str
+    owner: str
+    promised: dt.date | None
+    planned: str
+    mark: RiskMark | None
+    rush: bool
+    state: str
+    waits: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """One list: id, head, what stands there when it is empty, its rows, and how many more there are."""
+
+    key: str
+    head: str
+    empty: str
+    rows: list[Row]
+    more: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlanLine:
+    """How good the plan is and whether it still holds."""
+
+    plan: Plan
+    found: str
+    gap: str
+    stale: bool
+    may_improve: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """All that the page prints; line and week are None before the first plan."""
+
+    groups: list[Group]
+    line: PlanLine | None
+    week: Week | None
+    problems: list[str]
+    people: list[tuple[str, str]]
+
+
+def page_of(now: dt.datetime, *, whole: bool = False) -> Page:
+    """Return the page as of now, from the last plan and the jobs as they are; nothing is planned here."""
+    shop, plan = Shop.here(), latest_plan()
+    calendar = shop_calendar(shop)
+    content: dict[str, Any] = plan.content if plan else {"jobs": {}, "waiting": {}, "problems": [], "people": {}}
+    rows = _rows(content, calendar, done_counts=shop.promise_means == "delivered")
+    return Page(
+        groups=_groups(rows, calendar, calendar.today(now), None if whole else MOST),
+        line=_line(plan, now) if plan else None,
+        week=week_of(content, work_of(content), calendar, now, _labels(rows)) if plan else None,
+        problems=content["problems"],
+        people=list(content["people"].items()),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """A row and what decides into which list it goes."""
+
+    row: Row
+    waiting: bool
+    done: bool
+
+
+def _rows(content: dict[str, Any], calendar: ShopCalendar, *, done_counts: bool) -> list[_Told]:
+    axis = axis_of(content) if content["jobs"] else None
+    states = dict(Job.STATES)
+    fields = ("number", "state", "promised_on", "rush", "waits_for", "analyzer__serial", "owner__name")
+    jobs = Job.objects.filter(state__in=Job.OPEN).exclude(state="requested").order_by("promised_on", "id")
+    found = []
+    for number, state, promised, rush, waits_for, serial, owner in jobs.values_list(*fields):
+        told = content["jobs"].get(number)
+        waits = (
+            content["waiting"].get(number, "") if state not in STOPS else waits_for or content["waiting"].get(number)
+        )
+        planned = moment_in_words(axis.moment(told["ends"]), calendar) if told and axis else ""
+        mark = risk_mark(told["risk"], promised=told["due"]) if told else None
+        row = Row(number, serial, owner, promised, planned, mark, rush, states[state], waits or "")
+        found.append(_Told(row, bool(waits) or state in STOPS, state in _DONE and not done_counts))
+    return found
+
+
+def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, most: int | None) -> list[Group]:
+    tomorrow = calendar.next_business_day(today)
+    lists: dict[str, list[Row]] = {key: [] for key in ("late", "today", "tomorrow", "risk", "waiting")}
+    for told in rows:
+        row = told.row
+        if told.done:
+            continue
+        if told.waiting:
+            lists["waiting"].append(row)
+        elif row.promised is not None and row.promised < today:
+            lists["late"].append(row)
+        elif row.promised == today:
+            lists["today"].append(row)
+        elif row.promised is not None and row.promised <= tomorrow:
+            lists["tomorrow"].append(row)
+        elif row.mark is not None and row.mark.serious:
+            lists["risk"].append(row)
+    heads = {
+        "late": ("Late", "Nothing is late."),
+        "today": ("Promised for today", "Nothing is promised for today."),
+        "tomorrow": ("Promised for the next business day", "Nothing is promised for the next business day."),
+        "risk": ("Later, and at risk", "No other promise is at risk."),
+        "waiting": ("Waiting, and for what", "Nothing waits for anybody."),
+    }
+    return [
+        Group(key, *heads[key], found[:most], max(0, len(found) - most) if most else 0) for key, found in lists.items()
+    ]
+
+
+def _line(plan: Plan, now: dt.datetime) -> PlanLine:
+    gap = ""
+    if plan.found == "best-found" and plan.gap is not None:
+        gap = f"at most {max(1, round(100 * plan.gap))} % from the best that is possible"
+    return PlanLine(plan, _FOUND[plan.found], gap, plan.state_key != state_key(now), plan.found != "proved")
+
+
+def _labels(rows: Iterable[_Told]) -> dict[str, str]:
+    return {told.row.number: told.row.serial for told in rows}
