@@ -111,8 +111,8 @@ def keep_packing(job: Job, packed: Packed, by: Person) -> PackOut:
     with transaction.atomic():
         locked = Job.objects.select_for_update().get(pk=job.pk)
         row = PackOut.objects.filter(job=locked).first() or PackOut(job=locked)
-        before = (row.checks, row.goes_back, row.stays, row.parts_changed)
-        row.checks = _checked_answers(locked, packed)
+        checks = _checked_answers(locked, packed)
+        before = (_entered(row.checks, checks), row.goes_back, row.stays, row.parts_changed or locked.parts_changed)
         came = list(dict.fromkeys(map(str, locked.enclosed)))
         row.goes_back = [name for name in came if name in set(packed.goes_back)]
         row.stays = {
@@ -121,8 +121,8 @@ def keep_packing(job: Job, packed: Packed, by: Person) -> PackOut:
             if name not in row.goes_back and str(packed.stays.get(name, "")).strip()
         }
         row.parts_changed = packed.parts_changed.strip()
-        if row.pk is None or before != (row.checks, row.goes_back, row.stays, row.parts_changed):
-            row.done_at = row.done_by = None
+        if row.pk is None or before != (checks, row.goes_back, row.stays, row.parts_changed):
+            row.checks, row.done_at, row.done_by = checks, None, None
             _save(row, by)
     return row
 
@@ -149,6 +149,14 @@ def close_box(job: Job, by: Person, now: datetime) -> PackOut:
             _save(locked, by)
         note_moment(locked, DONE, by, now, text=_in_words(found))
     return row
+
+
+def _entered(kept: Mapping[str, Mapping[str, str]], now: Mapping[str, Any]) -> dict[str, dict[str, str]]:
+    """Return of what is kept that which a person enters; what the records answer is not entered."""
+    plain = {
+        name: {"answer": one.get("answer", ""), "words": "", "why": one.get("why", "")} for name, one in kept.items()
+    }
+    return {name: one for name, one in plain.items() if name in now}
 
 
 def _closed(job: Job, row: PackOut | None) -> bool:

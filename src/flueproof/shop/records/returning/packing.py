@@ -41,7 +41,7 @@ def checks_of(job: Job) -> list[Check]:
     return [
         _settings(found),
         _due_date(job, found, paper),
-        last_gas(job, found),
+        last_gas(job, found, paper),
         _trap(job),
         _certificate(paper),
         _sticker(paper),
@@ -50,7 +50,7 @@ def checks_of(job: Job) -> list[Check]:
     ]
 
 
-def last_gas(job: Job, found: Judged | None) -> Check:
+def last_gas(job: Job, found: Judged | None, paper: Paper | None) -> Check:
     """Return the check of the last gas through the owner's own path, from the record where it says so."""
     question = "After it was put together again: gas once more through the owner's own probe, and it reads right"
     came = any(str(part).lower().startswith("probe") for part in job.enclosed)
@@ -58,6 +58,8 @@ def last_gas(job: Job, found: Judged | None) -> Check:
         told = "" if came else "Nothing was recorded on the bench."
         return Check("gas-check", question, "cylinder", "" if came else NOT_NEEDED, told)
     seen = last_gas_check(found)
+    if seen.words and not seen.good and paper is not None and paper.outcome == "outside-as-ordered":
+        return Check("gas-check", question, "cylinder", NOT_NEEDED, f"{paper.number} says so, as ordered. {seen.words}")
     if seen.good:
         return Check("gas-check", question, "cylinder", YES, seen.words)
     if not came and not seen.words:
