@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from flueproof.promise.schedule.measure import Score, broken_promises, score
@@ -23,11 +23,18 @@ MANY, FEW, FEW_ENOUGH, A_LAST_FEW = 120, 60, 150, 5
 steps it is only asked where no more than A_LAST_FEW promises are broken, for else it finds nothing (measured)."""
 
 
-def best_plan(situation: Situation, seconds: float = 5.0, start: Plan | None = None, seed: int = 1) -> Plan:
+def best_plan(
+    situation: Situation,
+    seconds: float = 5.0,
+    start: Plan | None = None,
+    seed: int = 1,
+    aims: Sequence[str] = AIMS,
+) -> Plan:
     """Return the best plan found in about this many seconds: broken promises first, then lateness, then waiting.
 
     No plan is taken that brings more lateness than the better of the rules of the trade (`limit_of`): fewest broken
     promises alone would leave some boxes lying for good. `start`: a plan of the same situation that is known already.
+    `aims`: the first of "broken", "lateness", "waiting" that matter; the fewer, the sooner it is done.
     `found` is "proved best" only where the solver proved all three aims; `bound` is what it proved of each: of broken
     promises over all such plans, of lateness over those with as few broken as this one, and so on.
     Raises PlanError where something can never be done within the hours handed over.
@@ -38,25 +45,25 @@ def best_plan(situation: Situation, seconds: float = 5.0, start: Plan | None = N
     if len(situation.jobs) > MANY:
         return replace(rolling_plan(situation, until, seed), found="best found")
     steps = sum(len(job.steps) - job.finished for job in situation.jobs)
-    begun = time.monotonic()
-    best = search(situation, begun + seconds * (0.1 if steps <= FEW else 0.6), seed)
+    trying = min(0.3, seconds * 0.1) if steps <= FEW else seconds * 0.6
+    best = search(situation, time.monotonic() + trying, seed, promises_only=len(aims) == 1)
     limit = limit_of(situation)
     if start is not None and rank(score(start), limit) < rank(score(best), limit):
         best = start
     if steps > FEW_ENOUGH and not 0 < len(broken_promises(best)) <= A_LAST_FEW:
-        more = search(situation, until, seed + 1)
+        more = search(situation, until, seed + 1, promises_only=len(aims) == 1)
         best = min((best, more), key=lambda plan: rank(score(plan), limit))
         kept = not broken_promises(best)
         return replace(best, found="best found", bound=(0, 0, 0) if kept else None)
-    return _solved(situation, best, limit, until, seed)
+    return _solved(situation, best, limit, until, seed, aims)
 
 
-def _solved(situation: Situation, best: Plan, limit: int, until: float, seed: int) -> Plan:
+def _solved(situation: Situation, best: Plan, limit: int, until: float, seed: int, aims: Sequence[str]) -> Plan:
     """Return the plan after the solver lowered one aim after the other, each with its share of the time."""
     solving = _Solving(situation, best, limit, seed)
-    bounds, proved = [], True
-    for which, aim in enumerate(AIMS):
-        share = (until - time.monotonic()) / (len(AIMS) - which)
+    bounds, proved = [0, 0, 0], len(aims) == len(AIMS)
+    for which, aim in enumerate(aims):
+        share = (until - time.monotonic()) / (len(aims) - which)
         if aim != "waiting" and score(solving.best)[which] == 0:
             bound, done = 0, True
         elif share <= 0:
@@ -64,7 +71,7 @@ def _solved(situation: Situation, best: Plan, limit: int, until: float, seed: in
         else:
             bound, done = solving.lower(aim, share)
         proved = proved and done
-        bounds.append(bound)
+        bounds[which] = bound
         solving.hold(aim)
     return replace(
         solving.best, found="proved best" if proved else "best found", bound=(bounds[0], bounds[1], bounds[2])

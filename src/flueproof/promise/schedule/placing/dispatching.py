@@ -7,7 +7,7 @@ of others, this leaves none: nobody waits while there is something to do.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from flueproof.promise.schedule.model import Job, Plan, Situation
 from flueproof.promise.schedule.placing.board import Board
@@ -15,10 +15,11 @@ from flueproof.promise.schedule.placing.ordering import standing_first
 from flueproof.promise.schedule.placing.timeline import NEVER
 
 
-def dispatch(situation: Situation, order: Iterable[Job]) -> Plan:
+def dispatch(situation: Situation, order: Iterable[Job], turns: Mapping[tuple[str, int], int] | None = None) -> Plan:
     """Return the plan in which at every minute the first job of the order that can go on does.
 
-    Steps that share a stay at one station are placed together. Raises PlanError where a step finds no time.
+    `turns`: where given, the job whose next step has the smallest turn goes first, the order breaks ties. Steps that
+    share a stay at one station are placed together. Raises PlanError where a step finds no time.
     """
     board = Board(situation)
     waiting = standing_first(board, order)
@@ -29,9 +30,12 @@ def dispatch(situation: Situation, order: Iterable[Job]) -> Plan:
     # The first minute at which the next stay of each job might begin; it only ever grows, for nothing becomes free.
     begins = {job.name: board.ready[job.name] for job in waiting}
     now = min(begins.values(), default=0)
+    changed = True
     while waiting:
         free: dict[str, int] = {}
-        finished = False
+        if turns is not None and changed:
+            waiting.sort(key=lambda job: turns.get((job.name, _next(board, job)), NEVER))
+        finished = changed = False
         for job in waiting:
             name = job.name
             if begins[name] > now:
@@ -52,12 +56,18 @@ def dispatch(situation: Situation, order: Iterable[Job]) -> Plan:
                 begins[name] = -end
                 continue
             free.clear()
+            changed = True
             begins[name] = NEVER if board.open_stay(job) is None else board.ready[name]
             finished = finished or begins[name] == NEVER
         if finished:
             waiting = [job for job in waiting if begins[job.name] < NEVER]
         now = max(now + 1, min((begins[job.name] for job in waiting), default=NEVER))
     return board.plan()
+
+
+def _next(board: Board, job: Job) -> int:
+    stay = board.open_stay(job)
+    return stay[0] if stay else -1
 
 
 def _skill(board: Board, job: Job) -> str:

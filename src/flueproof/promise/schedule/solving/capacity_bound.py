@@ -10,6 +10,7 @@ Source: Bülbül, Kaminsky and Yano, Journal of Scheduling 10 (2007) 341, cost c
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from itertools import pairwise
 from typing import NamedTuple
@@ -21,8 +22,9 @@ from flueproof.promise.schedule.measure import Score
 from flueproof.promise.schedule.model import Job, Shop, Situation, Step, Window
 from flueproof.promise.schedule.placing.timeline import complement, merged
 
-BUCKET = 10
-"""Minutes of the axis that are taken as one [min]; the bound is lower by up to that for each job."""
+BUCKET, PIECES = 10, 600
+"""Minutes of the axis that are taken as one for up to so many pieces, and more minutes in proportion for more of them;
+the bound is lower by up to that for each job."""
 
 SCALE = 1000
 SECONDS = 2.0
@@ -147,7 +149,8 @@ def _flow(resource: Resource, due: Callable[[Job], int | None], shop: Shop) -> i
     """Return the least cost of giving every minute a time."""
     from ortools.graph.python import min_cost_flow  # type: ignore[import-untyped]  # noqa: PLC0415 -- slow to load
 
-    edges = np.arange(0, shop.horizon + BUCKET, BUCKET)
+    bucket = BUCKET * math.ceil(len(resource.pieces) / PIECES)
+    edges = np.arange(0, shop.horizon + bucket, bucket)
     room = np.zeros(len(edges) - 1, dtype=np.int64)
     for windows in resource.windows:
         room += np.diff(_there(windows, edges))
@@ -162,7 +165,7 @@ def _flow(resource: Resource, due: Callable[[Job], int | None], shop: Shop) -> i
     nodes = count + np.arange(last)
     for which, piece in enumerate(resource.pieces):
         limit = due(piece.job)
-        use = (starts + BUCKET > piece.ready) & (room > 0)
+        use = (starts + bucket > piece.ready) & (room > 0)
         cost = np.zeros(int(use.sum()), dtype=np.int64)
         if limit is not None:
             over = starts[use] - (limit - piece.tail)

@@ -20,7 +20,7 @@ def rolling_plan(situation: Situation, until: float, seed: int = 1) -> Plan:
 
     Raises PlanError where something can never be done within the hours handed over.
     """
-    whole = search(situation, time.monotonic(), seed)
+    whole = search(situation, time.monotonic() + (until - time.monotonic()) / 4, seed)
     limit = limit_of(situation)
     best, turn = whole, 0
     while time.monotonic() < until and turn < 2:

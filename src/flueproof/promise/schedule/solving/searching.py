@@ -15,11 +15,12 @@ from flueproof.promise.schedule.measure import Score, lateness, score
 from flueproof.promise.schedule.model import Job, Plan, PlanError, Situation
 from flueproof.promise.schedule.placing.dispatching import by_urgency, dispatch
 from flueproof.promise.schedule.placing.ordering import place_in_order
+from flueproof.promise.schedule.quick import PATIENCE as QUICK
 from flueproof.promise.schedule.quick import earliest_due_date, least_slack
 
 Placing = Callable[[Situation, Iterable[Job]], Plan]
 
-PATIENCE = (1.0, 3.0, 10.0, 30.0)
+PATIENCE = (1.0, 3.0, QUICK, 30.0)
 CHAIN = 8
 """How many trials in a row may be worse before the search goes back to the best it knows."""
 
@@ -54,17 +55,17 @@ def _rules(situation: Situation) -> list[Tried]:
     return [tried for order in orders for how in (place_in_order, dispatch) if (tried := _try(situation, order, how))]
 
 
-def search(situation: Situation, until: float, seed: int = 1, tries: int = 1_000_000) -> Plan:
+def search(situation: Situation, until: float, seed: int = 1, *, promises_only: bool = False) -> Plan:
     """Return the best plan found until this moment of the monotonic clock; the rules are tried in any case.
 
-    Raises PlanError where no order can be placed at all.
+    `promises_only`: stop as soon as every promise is kept. Raises PlanError where no order can be placed at all.
     """
     rng = random.Random(seed)  # noqa: S311 -- a search, not a secret
     known = _rules(situation)
     limit = min((one.value.lateness for one in known), default=0)
     for patience in PATIENCE:
-        if known and time.monotonic() >= until:
-            break
+        if known and time.monotonic() >= until and patience != QUICK:
+            continue
         tried = _try(situation, by_urgency(situation, patience), dispatch)
         known += [tried] if tried else []
     if not known:
@@ -73,8 +74,8 @@ def search(situation: Situation, until: float, seed: int = 1, tries: int = 1_000
     known.sort(key=lambda one: rank(one.value, limit))
     best = current = known[0]
     worse = 0
-    for _ in range(tries):
-        if time.monotonic() >= until or len(situation.jobs) < 2 or best.value == (0, 0, 0):
+    while time.monotonic() < until and len(situation.jobs) > 1 and best.value != (0, 0, 0):
+        if promises_only and not best.value.broken:
             break
         if worse > CHAIN:
             current, worse = best if rng.random() < 0.7 else rng.choice(known), 0
