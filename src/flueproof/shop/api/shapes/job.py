@@ -13,7 +13,17 @@ from flueproof.shop.records.models import Job
 
 Service = Literal["verify", "verify-adjust", "repair", "call-first"]
 State = Literal[
-    "requested", "arrived", "bench", "held", "parts", "to-sign", "to-return", "sent-on", "shipped", "returned", "dropped"
+    "requested",
+    "arrived",
+    "bench",
+    "held",
+    "parts",
+    "to-sign",
+    "to-return",
+    "sent-on",
+    "shipped",
+    "returned",
+    "dropped",
 ]
 
 
