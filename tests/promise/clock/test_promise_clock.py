@@ -126,6 +126,11 @@ class TestStops:
         events = [*STARTED, Stopped(in_december(2, 17), "owner"), WentOn(in_december(3, 8))]
         assert state(events, in_december(3, 9)).late_by == 1
 
+    def test_a_new_day_agreed_while_it_stands_counts_from_then(self):
+        late = [*GIVEN, Stopped(in_december(4, 10), "parts"), PromiseGiven(in_december(7, 12), date(2026, 12, 11))]
+        assert [state(late, in_december(day, 13)).late_by for day in (4, 7, 8)] == [2, 0, 0]
+        assert {state(late, in_december(day, 13)).left for day in (7, 8, 9, 10, 11, 14)} == {4}
+
     def test_days_left_stand_as_long_as_the_clock(self):
         events = [*STARTED, Stopped(at(25, 9), "parts")]
         found = [state(events, moment) for moment in (at(25, 9), at(25, 16), at(26), at(27, 1), at(30), in_december(8))]
@@ -234,7 +239,7 @@ class TestChanges:
         assert state([*back, ServiceChanged(at(30, 10), "repair")], at(30, 11)).promised_on == date(2026, 12, 4)
 
     def test_a_service_changed_before_the_start_is_simply_the_service(self):
-        events = [ServiceChanged(at(20), "verify", before="repair"), *STARTED]
+        events = [ServiceChanged(at(19), "repair", before="verify"), ServiceChanged(at(20), "verify"), *STARTED]
         assert state(events, at(24, 12)).promised_on == THE_2ND
 
     def test_a_day_is_to_be_told_when_it_moved_and_the_clock_runs(self):
@@ -341,6 +346,7 @@ class TestEnd:
         found = state([*GIVEN, Dropped(in_december(1))], in_december(20))
         assert (found.status, found.late_by, found.risks) == ("dropped", 0, ())
         assert promise_in_words(found, SHOP) == "Nothing is owed any more: the job was dropped."
+        assert state([*GIVEN, Dropped(in_december(10))], in_december(20)).late_by == 0
 
     def test_done_without_any_promise(self):
         found = state([BoxArrived(at(24)), Delivered(at(25))], at(27))

@@ -128,9 +128,8 @@ class _Count:
         """Return the moment for which days used, left and late are said: the last one at which the clock ran."""
         if self.status() != "standing":
             return self.last
-        since = max((span.since for span in merged(self.stopped(self.last)) if span.until == self.last), default=None)
-        given = self.life.given.moment if self.life.given else None
-        return max((moment for moment in (since, given) if moment is not None), default=self.last)
+        stretches = merged(self.stopped(self.last))
+        return next((span.since for span in stretches if span.until == self.last), self.last)
 
     def used(self) -> int:
         """Return the business days used, without those for which the clock stood."""
