@@ -83,7 +83,7 @@ class NewcomerForm(forms.Form):
         label="Serial number",
         max_length=60,
         required=False,
-        help_text="Exactly as on the plate. It cannot be read? Leave it empty: the bench opens the case.",
+        help_text="Exactly as on the plate. It cannot be read? Leave it empty and read it at the bench.",
         widget=forms.TextInput(attrs={**PLATE, "data-scan-into": ""}),
     )
     profile = forms.ChoiceField(label="Service rules", choices=(), initial="two-cell-residential")

@@ -86,7 +86,9 @@ def _facts(units: list[Any]) -> dict[Any, tuple[str, str]]:
 def _line(number: int, one: Candidate, facts: dict[Any, tuple[str, str]]) -> CandidateLine:
     unit, request = one.analyzer, one.request
     job, missing = facts.get(unit.key, ("", "")) if unit is not None else ("", "")
-    made = f"{unit.make} {unit.model}" if unit else f"{request.make} {request.model}" if request else ""
+    made = _make_and_model(unit.make, unit.model) if unit else ""
+    if unit is None and request is not None:
+        made = _make_and_model(request.make, request.model)
     plate = unit.serial if unit else request.serial if request else ""
     return CandidateLine(
         number,
@@ -103,6 +105,12 @@ def _line(number: int, one: Candidate, facts: dict[Any, tuple[str, str]]) -> Can
         job,
         missing,
     )
+
+
+def _make_and_model(make: str, model: str) -> str:
+    """Return make and model; the make alone only where the model does not begin with it."""
+    first = make.split(maxsplit=1)[0] if make.strip() else ""
+    return model if first and model.startswith(first) else f"{make} {model}"
 
 
 _KINDS: Final = {

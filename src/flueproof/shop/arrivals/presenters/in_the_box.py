@@ -25,7 +25,6 @@ _GAS: Final = (
     "It smells of gas, it hisses, or a cylinder, spray can or lighter is in the box? Take the box outside, away from "
     "flames and switches, air the room and call who is in charge. A cylinder never goes back by mail."
 )
-_ALWAYS: Final = (_DRAIN, _GAS)
 _AS_FOUND_FIRST: Final = "Nothing but as found first: how it was used since the last visit is not known."
 
 
@@ -68,28 +67,30 @@ def panel_of(job: Job) -> dict[str, Any]:
         "photos": list(BoxPhoto.objects.filter(job=job).select_related("blob")[:24]),
         "against": [(str(part), str(part).casefold() in came) for part in job.enclosed_announced],
         "also": [part for part in job.enclosed if part not in job.enclosed_announced] if job.enclosed_announced else [],
-        "cautions": cautions_of(job)[: len(job.accidents)],
+        "cautions": cautions_of(job)[:-2],
         **_state_of(job),
     }
 
 
-def cautions_of(job: Job) -> list[str]:
-    """Return the cautions for a box: those of what happened to it first, then those of every box."""
-    own = [_CAUTIONS[name] for name in job.accidents if name in _CAUTIONS]
+def cautions_of(job: Job) -> list[tuple[str, str]]:
+    """Return (drawing, words) of the cautions for a box: those of what happened to it first, then those of any box."""
+    own = [("drop" if name == "wet" else "box", _CAUTIONS[name]) for name in job.accidents if name in _CAUTIONS]
     if job.analyzer.as_found_needed:
-        own.insert(0, _AS_FOUND_FIRST)
-    return [*own, *_ALWAYS]
+        own.insert(0, ("tag", _AS_FOUND_FIRST))
+    return [*own, ("drop", _DRAIN), ("alarm", _GAS)]
 
 
 def _state_of(job: Job) -> dict[str, Any]:
     looked_at = bool(job.condition)
     missing = not_in_the_box(job) if looked_at else []
     to_ask = not_asked_yet(job) if looked_at else []
+    questions = list(job.questions.order_by("id"))
     return {
         "looked_at": looked_at,
         "missing": missing,
         "to_ask": to_ask,
-        "questions": list(job.questions.order_by("id")),
+        "questions": questions,
+        "stands": any(one.state == "open" and one.stops for one in questions),
         "paperwork": missing_paperwork(job) if job.is_open else [],
     }
 

@@ -51,10 +51,13 @@ def box_page(
     kept: dict[str, Any] = {**arrival.clues, "note": arrival.note}
     shown = form or CluesForm(initial=kept)
     clues = form.clues() if form else arrival.clues
+    slip = slip_says(arrival) if arrival.state != "mistake" else None
+    if not clues and slip is None and missing is None:
+        shown.fields["serial"].widget.attrs["autofocus"] = True
     context = {
         "arrival": arrival,
         "form": shown,
-        "slip": slip_says(arrival),
+        "slip": slip,
         "ranking": ranking(weigh_box(clues, timezone.now())),
         "refused": refused,
         "missing": missing,

@@ -23,8 +23,13 @@ _MISSING: Final = "missing-part"
 class PhotoFile(Protocol):
     """A file as a form brings it."""
 
-    name: str | None
-    size: int | None
+    @property
+    def name(self) -> str | None:
+        """Return the file's name."""
+
+    @property
+    def size(self) -> int | None:
+        """Return how many bytes it has."""
 
     def read(self) -> bytes:
         """Return its content."""

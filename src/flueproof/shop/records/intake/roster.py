@@ -83,9 +83,9 @@ class DatabaseRoster:
         total = sum(there.values())
         return {area: seen[area] + (2.0 * there[area] / total if total else 0.0) for area in seen | there}
 
-    def mail_counts(self, domain: str) -> int:
-        """Return how many owners have an e-mail address at a domain."""
-        return self._file.whole.owners_at("domain", domain.lower())
+    def mail_counts(self, mail: str) -> int:
+        """Return how many owners have an address at a domain, or this very address where there is an @."""
+        return self._file.whole.owners_at("mail" if "@" in mail else "domain", mail.lower())
 
     def _senders(self, clues: Clues) -> list[OwnerOnFile]:
         """Return senders of open requests that are no owner yet, and that the clues point to."""

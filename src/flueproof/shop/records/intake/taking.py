@@ -207,5 +207,5 @@ def _held_aside(job: Job, by: Person, now: datetime) -> Job:
 
 
 def _how(row: Arrival, *, again: bool) -> str:
-    by_what = f"slip {row.slip}" if row.slip else "clues" if row.clues else "the counter"
+    by_what = f"the scan of {row.slip}" if row.slip else "clues" if row.clues else "the counter"
     return f"{row.box}, by {by_what}" + (", the analyzer is here already" if again else "")

@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+from rapidfuzz.distance import OSA
 
 from flueproof.intake.clues import Clues
 from flueproof.intake.file.keys import area_of, digits_of, joined, words_of
@@ -58,7 +59,7 @@ class FileIndex:
         return self._names.counts({*words, *(near for word in words for near in self._names.near(word))})
 
     def owners_at(self, kind: str, key: str) -> int:
-        """Return how many owners have this postcode, area, town or mail domain."""
+        """Return how many owners have this postcode, area, town, mail domain or mail address."""
         return len(self._at.get(f"{kind} {key}", ()))
 
     def areas_of_town(self, town: str) -> Counter[str]:
@@ -110,7 +111,10 @@ class FileIndex:
             if places:
                 total[places] += max(0.0, math.log(count / len(places)) - discount)
 
-        for word in dict.fromkeys(words_of(clues.name)):
+        words = dict.fromkeys(words_of(clues.name))
+        if len(words) == 1:
+            add(self._names.owners_by_initials(*words), 2.0)
+        for word in words:
             add(self._names.owners_of(word))
             for near in self._names.near(word):
                 add(self._names.owners_of(near), 1.5)
@@ -124,8 +128,15 @@ class FileIndex:
         if clues.postcode:
             add(self._at.get(f"postcode {clues.postcode}", []), 0.3)
         elif clues.town:
-            add(self._at.get(f"town {joined(clues.town)}", []), 0.3)
+            for town in self._towns_like(joined(clues.town)):
+                add(self._at.get(f"town {town}", []), 0.3)
         return total
+
+    def _towns_like(self, town: str) -> list[str]:
+        """Return the town, or where it is not on file those one or two slips away."""
+        if town in self._town_areas:
+            return [town]
+        return [known for known in self._town_areas if OSA.distance(town, known, score_cutoff=2) <= 2]
 
     def _expected(self, asked: Mapping[object, int], requests: int, called: Collection[object]) -> Scores:
         """Return for each owner how much more than others it is expected."""

@@ -97,12 +97,15 @@ def _changed_since(before: Mark) -> set[int]:
             units = set(rows.values_list("id", flat=True).distinct())
     for some in _in_parts(units):
         found |= set(Analyzer.history.filter(id__in=some).order_by().values_list("owner_id", flat=True).distinct())
-    merged: set[int] = set()
-    for some in _in_parts(found):
-        merged |= set(
-            Owner.objects.filter(pk__in=some).exclude(merged_into=None).values_list("merged_into_id", flat=True)
-        )
-    return found | merged
+    layer = found
+    while layer:
+        into: set[int] = set()
+        for some in _in_parts(layer):
+            rows = Owner.objects.filter(pk__in=some).exclude(merged_into=None)
+            into |= set(rows.values_list("merged_into_id", flat=True))
+        layer = into - found
+        found |= layer
+    return found
 
 
 def _in_parts(keys: set[int]) -> list[list[int]]:

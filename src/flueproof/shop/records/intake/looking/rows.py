@@ -105,24 +105,31 @@ def read_serial(serial: str) -> str:
 
 
 def _stands_for(keys: Collection[int] | None) -> dict[int, int]:
-    """Return for every owner key the one that stands for it: itself, or the one that it was merged into."""
-    into: dict[int, int | None]
-    if keys is None:
-        into = dict(Owner.objects.values_list("pk", "merged_into_id").order_by())
-    else:
-        into = {key: None for key in keys}  # noqa: C420 -- fromkeys would fix the type to None
-        layer: Collection[int] = keys
-        while layer:
-            below = dict(Owner.objects.filter(merged_into__in=layer).values_list("pk", "merged_into_id").order_by())
-            layer = [pk for pk in below if pk not in into]
-            into |= {pk: below[pk] for pk in layer}
+    """Return for every owner key the one that stands for it: itself, or the one that it was merged into.
+
+    Of given keys, those that were merged into one that is not among them are left out.
+    """
+    pairs = Owner.objects.values_list("pk", "merged_into_id").order_by()
+    into: dict[int, int | None] = dict(pairs if keys is None else _of_keys(pairs, "pk", keys))
+    layer = [] if keys is None else list(into)
+    while layer:
+        below = dict(_of_keys(pairs, "merged_into", layer))
+        layer = [pk for pk in below if pk not in into]
+        into |= {pk: below[pk] for pk in layer}
     found: dict[int, int] = {}
     for pk in into:
         last, steps = pk, 0
         while (after := into.get(last)) is not None and steps < len(into):
             last, steps = after, steps + 1
-        found[pk] = last
+        if last in into:
+            found[pk] = last
     return found
+
+
+def _of_keys(rows: Any, field: str, keys: Collection[int]) -> Iterable[Any]:
+    listed = list(keys)
+    for start in range(0, len(listed), _AT_ONCE):
+        yield from rows.filter(**{f"{field}__in": listed[start : start + _AT_ONCE]})
 
 
 def _people(stands_for: dict[int, int], *, whole: bool) -> dict[int, list[tuple[str, str, str]]]:
@@ -154,9 +161,7 @@ def _of(
     if whole:
         yield from rows.values_list(*columns).iterator(chunk_size=5000)
         return
-    listed = list(keys)
-    for start in range(0, len(listed), _AT_ONCE):
-        yield from rows.filter(**{f"{field}__in": listed[start : start + _AT_ONCE]}).values_list(*columns)
+    yield from _of_keys(rows.values_list(*columns), field, keys)
 
 
 def _by_key(rows: Any, field: str, keys: list[int], what: Any) -> dict[int, Any]:
