@@ -9,7 +9,7 @@ from django.urls import reverse
 from flueproof.shop.records.models import Job, Letter, Owner, ServiceRequest
 
 STAFF = ["counter", "technician", "signer", "manager"]
-ACTS = ["confirm-by-hand", "ask-again", "withdraw", "to-jobs"]
+ACTS = ["confirm-by-hand", "ask-again", "withdraw", "to-jobs", "choose-owner"]
 
 
 def page(client, row):
@@ -176,3 +176,38 @@ def test_what_a_stranger_wrote_is_text_on_the_counter_s_pages(stranger, counter_
 def test_a_request_that_there_is_not(counter_client, shop):
     assert counter_client.get(reverse("requests:request", args=["R-NONE"])).status_code == 404
     assert Client().get(reverse("requests:list"))["Location"].startswith(reverse("frame:login"))
+
+
+def test_which_owner_it_is_from_is_chosen_by_a_person(sent, counter_client, people):
+    firm = Owner.objects.create(name="Quayside Air (invented)")
+    assert "It is Quayside Air (invented)" in page(counter_client, sent.row)
+    assert act(counter_client, "choose-owner", sent.row, owner=firm.pk).status_code == 200
+    assert sent.row.owner == firm
+    assert sent.row.history.first().history_user == people["counter"]
+    assert act(counter_client, "choose-owner", sent.row, owner="x").status_code == 404
+
+
+def test_the_owner_of_the_analyzer_on_file_becomes_the_owner_of_the_request(sent, counter_client, analyzer):
+    act(counter_client, "confirm-by-hand", sent.row)
+    act(counter_client, "to-jobs", sent.row)
+    assert sent.row.owner == analyzer.owner
+
+
+def test_what_is_not_on_file_is_put_there_when_the_counter_says_so(sent, counter_client, owner):
+    act(counter_client, "confirm-by-hand", sent.row)
+    act(counter_client, "choose-owner", sent.row, owner=owner.pk)
+    assert "Put it on file for" in page(counter_client, sent.row)
+    act(counter_client, "to-jobs", sent.row, owner=owner.pk, add=[sent.row.analyzers.get().pk])
+    job = Job.objects.get()
+    assert (job.analyzer.serial, job.owner) == ("O5-20417", owner)
+
+
+def test_two_requests_for_one_serial_are_seen(sent, counter_client):
+    first = sent.row
+    sent.begin(page="p2")
+    sent.save("analyzers", unit={"model": "Orrin 5", "serial": "o5-20417"})
+    second = sent.row
+    second.state = "confirmed"
+    second.save()
+    assert first.code in page(counter_client, second)
+    assert "Withdraw one of the two" in page(counter_client, first)

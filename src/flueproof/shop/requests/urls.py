@@ -25,6 +25,7 @@ urlpatterns: list[URLPattern] = [
     path("requests/<str:code>/withdraw", counter.withdraw, name="withdraw"),
     path("requests/<str:code>/jobs", counter.to_jobs, name="to-jobs"),
     path("requests/<str:code>/analyzers/<int:pk>", counter.choose_analyzer, name="choose-analyzer"),
+    path("requests/<str:code>/owner", counter.choose_owner, name="choose-owner"),
     path("requests/<str:code>/slip.pdf", counter.staff_slip, name="staff-slip"),
     path("box/<str:text>", counter.scanned, name="scanned"),
 ]

@@ -109,7 +109,13 @@ def jobs_of(
         if firm is not None and row.owner_id != firm.pk:
             row.owner = firm
             save_by(row, by)
-        return [_became(one, firm, by, now, add_it=one.pk in add_new) for one in row.analyzers.select_related("job")]
+        rows = row.analyzers.select_related("job")
+        became = [_became(one, firm, by, now, add_it=one.pk in add_new) for one in rows]
+        owners = {one.job.owner_id: one.job.owner for one in became if one.how == "opened" and one.job is not None}
+        if row.owner_id is None and len(owners) == 1:
+            row.owner = next(iter(owners.values()))
+            save_by(row, by)
+    return became
 
 
 def job_of(requested: RequestedAnalyzer, analyzer: Analyzer, by: Person, now: datetime) -> Job:
@@ -141,6 +147,16 @@ def join_job(requested: RequestedAnalyzer, job: Job, by: Person, now: datetime) 
         words = "; ".join(part for part in (row.complaint, row.used_on and f"last used on {row.used_on}") if part)
         note_moment(job, "requested", by, now, text=f"Request {row.request.code} joined. {words}".strip())
     return job
+
+
+def set_owner(request: ServiceRequest, owner: Owner, by: Person) -> ServiceRequest:
+    """Note which owner on file a request is from; a merged one leads to the one that stands."""
+    with transaction.atomic():
+        row, firm = _locked(request), owner_now(owner)
+        if row.owner_id != firm.pk:
+            row.owner = firm
+            save_by(row, by)
+    return row
 
 
 def close_when_all_here(request: ServiceRequest, by: Person | None) -> ServiceRequest:

@@ -10,15 +10,18 @@ from flueproof.shop.records.models import ServiceRequest
 from flueproof.shop.requests.forms.controls import day_input, text_area
 from flueproof.shop.requests.forms.steps import (
     AnalyzerForm,
-    NeededForm,
     PackedForm,
-    ReturnForm,
     WantedForm,
-    WhoForm,
     WrongForm,
 )
 
-_OF_REQUEST: Final = (WhoForm, NeededForm, ReturnForm)
+_OVER_THE_PHONE: Final = {
+    "complaint": "Complaint, in the owner's words",
+    "own_number": "Owner's own number",
+    "may_set_clock": "The clock may be set",
+    "may_update_firmware": "The firmware may be updated",
+    "may_clear_memory": "Stored measurements may be deleted",
+}
 
 
 class PhoneForm(forms.Form):
@@ -69,6 +72,12 @@ class PhoneUnit(AnalyzerForm, WrongForm, WantedForm, PackedForm):
         )
         labels = {**AnalyzerForm.Meta.labels, **WrongForm.Meta.labels, **WantedForm.Meta.labels}  # noqa: RUF012
         widgets = {**AnalyzerForm.Meta.widgets, **WrongForm.Meta.widgets}  # noqa: RUF012 -- as Django's forms have it
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, label in _OVER_THE_PHONE.items():
+            self.fields[name].label = label
+        self.fields["complaint"].help_text = ""
 
     def said(self) -> dict[str, Any]:
         """Return field name -> value of the analyzer."""

@@ -8,7 +8,7 @@ from typing import Any, Final
 from flueproof.shop.records.finding.searching import search
 from flueproof.shop.records.finding.texts import ANALYZER, CONTACT, OWNER
 from flueproof.shop.records.intake.asking.on_file import owner_now
-from flueproof.shop.records.models import Analyzer, Owner
+from flueproof.shop.records.models import Analyzer, Owner, ServiceRequest
 
 _EACH: Final = 8
 
@@ -49,3 +49,12 @@ def known_of(owner: Owner) -> dict[str, Any]:
     if address is not None:
         said |= {name: getattr(address, name) for name in ("lines", "postcode", "town", "region", "country")}
     return said
+
+
+def owners_like(request: ServiceRequest) -> list[Caller]:
+    """Return owners on file that a request may be from: by its firm, its e-mail, its phone; each once."""
+    found: dict[int, Caller] = {}
+    for text in (request.firm, request.email, request.phone):
+        for one in callers(text.strip()[:80]) if text.strip() else []:
+            found.setdefault(one.owner.pk, one)
+    return list(found.values())[:_EACH]

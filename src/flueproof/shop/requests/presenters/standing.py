@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from flueproof.shop.frame.presenters.tag import make_and_model
-from flueproof.shop.records.intake.asking.on_file import analyzer_of, like_it, open_job_of, owner_now
+from flueproof.shop.records.intake.asking.on_file import analyzer_of, asked_before, like_it, open_job_of, owner_now
 from flueproof.shop.records.models import Analyzer, Job, RequestedAnalyzer, ServiceRequest
 from flueproof.shop.requests.presenters.summary import Said, said_of
 
@@ -14,7 +14,8 @@ from flueproof.shop.requests.presenters.summary import Said, said_of
 class OnFile:
     """One requested analyzer: what it says, the analyzer on file, those that look like it, the job in the way.
 
-    job: its own job; here: the open job that its analyzer has without this request; away: lost, stolen or not.
+    job: its own job; here: the open job that its analyzer has without this request; away: lost, stolen or not;
+    others: open requests for the same serial.
     """
 
     said: Said
@@ -25,6 +26,7 @@ class OnFile:
     job: Job | None
     here: Job | None
     away: str
+    others: list[ServiceRequest]
 
     @property
     def may_be_added(self) -> bool:
@@ -45,4 +47,4 @@ def _looked_up(said: Said) -> OnFile:
     named = make_and_model(analyzer) if analyzer else ""
     owner = str(owner_now(analyzer.owner)) if analyzer else ""
     away = analyzer.get_whereabouts_display() if analyzer and analyzer.whereabouts else ""
-    return OnFile(said, analyzer, named, owner, likes, row.job, here, away)
+    return OnFile(said, analyzer, named, owner, likes, row.job, here, away, asked_before(row))

@@ -140,7 +140,7 @@ def _facts(one: RequestedAnalyzer, currency: str) -> list[tuple[str, str]]:
         ("Complaint", one.complaint),
         ("Last used on", one.used_on),
         ("What happened", ", ".join(_ACCIDENTS.get(name, name) for name in one.accidents)),
-        ("Wanted", "; ".join(wants_of(one, currency))),
+        ("Wanted", "\n".join(wants_of(one, currency))),
         ("In the box", ", ".join(words.get(name, name) for name in one.enclosed) or "not said"),
     ]
     return [(label, value) for label, value in found if value]

@@ -14,11 +14,12 @@ from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.intake.asking.drafts import RequestRefusedError
 from flueproof.shop.records.intake.asking.letters import ask_to_confirm, close_links, tell_received
 from flueproof.shop.records.intake.asking.on_file import open_job_of, owner_now
-from flueproof.shop.records.intake.requests import confirm_request, jobs_of, join_job, withdraw_request
+from flueproof.shop.records.intake.requests import confirm_request, jobs_of, join_job, set_owner, withdraw_request
 from flueproof.shop.records.intake.slips import find_slip
 from flueproof.shop.records.models import Analyzer, Owner, Person, RequestedAnalyzer, ServiceRequest
 from flueproof.shop.records.people.rights import requires
 from flueproof.shop.requests.presenters.listing import VIEWS, chosen_rows, counts, lines_of, stuck
+from flueproof.shop.requests.presenters.owners import owners_like
 from flueproof.shop.requests.presenters.standing import on_file
 from flueproof.shop.requests.presenters.summary import who_facts
 from flueproof.shop.requests.views.opening import whole
@@ -53,6 +54,7 @@ def one_request(request: HttpRequest, code: str) -> HttpResponse:
         "owner": owner_now(row.owner) if row.owner else None,
         "who": who_facts(row),
         "analyzers": on_file(row, the_shop().currency),
+        "callers": [] if row.owner else owners_like(row),
         "letters": row.letters.order_by("id"),
         "stuck": stuck(row, timezone.now()),
         "to_open": row.state in {"confirmed", "taken"} and row.analyzers.filter(job=None).exists(),
@@ -122,6 +124,16 @@ def to_jobs(request: HttpRequest, code: str) -> HttpResponse:
         if one.how in {"here", "other-owner"}:
             level = messages.WARNING
         messages.add_message(request, level, f"{one.requested} {one.words}.")
+    return redirect("requests:request", row.code)
+
+
+@requires("change-jobs")
+@require_POST
+def choose_owner(request: HttpRequest, code: str) -> HttpResponse:
+    """Say which owner on file the request is from."""
+    row, key = _row(code), request.POST.get("owner", "")
+    owner = get_object_or_404(Owner, pk=int(key) if key.isdecimal() else 0)
+    set_owner(row, owner, _person(request))
     return redirect("requests:request", row.code)
 
 

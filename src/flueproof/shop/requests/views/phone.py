@@ -42,9 +42,17 @@ def phone(request: HttpRequest) -> HttpResponse:
     units = [PhoneUnit(request.POST, instance=RequestedAnalyzer(), prefix=f"u{n}") for n in range(count)]
     good = [one.is_valid() for one in (form, *units)]
     if not all(good):
+        _first_wrong(form, units)
         return _page(request, form, units, owner, status=422)
     row = _taken(request, form, units, owner)
     return redirect("requests:request", row.code)
+
+
+def _first_wrong(form: PhoneForm, units: list[PhoneUnit]) -> None:
+    """Put the focus into the first field that is wrong."""
+    wrong = [bound for one in (form, *units) for bound in one.visible_fields() if bound.errors]
+    if wrong:
+        wrong[0].field.widget.attrs["autofocus"] = True
 
 
 def _taken(request: HttpRequest, form: PhoneForm, units: list[PhoneUnit], owner: Owner | None) -> ServiceRequest:
@@ -84,7 +92,19 @@ def _unbound(
         if owner is not None and f"{prefix}-decision_rule" not in typed:
             initial.setdefault("decision_rule", owner.decision_rule)
         units.append(PhoneUnit(instance=RequestedAnalyzer(), prefix=prefix, initial=initial))
-    return PhoneForm(initial=said), units
+    form = PhoneForm(initial=said)
+    _work_begins(units, owner, analyzer, more="more" in typed)
+    return form, units
+
+
+def _work_begins(units: list[PhoneUnit], owner: Owner | None, analyzer: Analyzer | None, *, more: bool) -> None:
+    """Put the focus where the caller's next words belong."""
+    if analyzer is not None:
+        units[0].fields["complaint"].widget.attrs["autofocus"] = True
+    elif more:
+        units[-1].fields["serial"].widget.attrs["autofocus"] = True
+    elif owner is not None:
+        units[0].fields["serial"].widget.attrs["autofocus"] = True
 
 
 def _unit_typed(typed: Any, prefix: str) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from flueproof.shop.records.filing.lookalikes import lookalikes_of
 from flueproof.shop.records.keeping.plate_key import name_key
-from flueproof.shop.records.models import Analyzer, Job, Owner, RequestedAnalyzer
+from flueproof.shop.records.models import Analyzer, Job, Owner, RequestedAnalyzer, ServiceRequest
 
 
 def owner_now(owner: Owner) -> Owner:
@@ -42,3 +42,13 @@ def like_it(requested: RequestedAnalyzer) -> list[Analyzer]:
 def open_job_of(analyzer: Analyzer) -> Job | None:
     """Return the open job of an analyzer, None where it has none."""
     return Job.objects.filter(analyzer=analyzer, state__in=Job.OPEN).first()
+
+
+def asked_before(requested: RequestedAnalyzer) -> list[ServiceRequest]:
+    """Return other open requests for the same serial, or for the same analyzer on file; none once it is a job."""
+    plate = requested.serial.strip()
+    if requested.job_id is not None or not plate:
+        return []
+    rows = RequestedAnalyzer.objects.filter(serial__iexact=plate, request__state__in=("unconfirmed", "confirmed"))
+    rows = rows.exclude(request=requested.request_id).select_related("request").order_by("-id")
+    return [row.request for row in rows[:3]]
