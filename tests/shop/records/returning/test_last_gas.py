@@ -36,10 +36,8 @@ def test_gas_before_the_work_is_not_gas_after_it(seen):
     steps = demo("co-cell-replaced").record["steps"]
     fitted = next(place for place, step in enumerate(steps) if step["kind"] == "part") + 1
     found = seen("co-cell-replaced", steps=fitted)
-    assert (found.good, found.words) == (
-        False,
-        "Gas went through the owner's probe before the last work, not after it.",
-    )
+    assert not found.good
+    assert found.words == "Gas went through the owner's probe before the last work, not after it."
 
 
 def test_an_empty_record_says_nothing(seen):

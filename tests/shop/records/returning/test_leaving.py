@@ -11,7 +11,7 @@ from flueproof.shop.records.money.quotes import send_quote
 from flueproof.shop.records.money.quoting import Wanted, write_quote
 from flueproof.shop.records.returning.leaving import obstacles
 from flueproof.shop.records.returning.paying import hold_for_money, note_paid
-from flueproof.shop.records.returning.shipping import ship
+from flueproof.shop.records.returning.shipping import Parcel, ship
 
 
 def codes(job):
@@ -61,16 +61,18 @@ def test_an_awaited_answer_and_a_quote_that_is_out_hold_it(leaving, pack, people
     assert "quote" in codes(leaving)
 
 
-@pytest.mark.parametrize("way", ["hand", "ship", "api"])
-def test_without_its_tag_no_reason_lets_an_analyzer_out(signed_job, people, now, parcel, way):
+WAYS_OUT = {
+    "by hand": lambda job, by, now, why: hand_out(job, "Ada", [], by, now, why),
+    "by a carrier": lambda job, by, now, why: ship(job, Parcel("Coastline"), by, now, why),
+    "by a program": lambda job, by, now, why: make_move(job, "returned", by, now, why),
+}
+
+
+@pytest.mark.parametrize("way", WAYS_OUT)
+def test_without_its_tag_no_reason_lets_an_analyzer_out(signed_job, people, now, way):
     job = signed_job("verified-outside")
     with pytest.raises(MoveRefusedError, match="DO NOT USE tag"):
-        if way == "hand":
-            hand_out(job, "Ada", [], people["counter"], now, "the owner insists")
-        elif way == "ship":
-            ship(job, parcel, people["counter"], now, "the owner insists")
-        else:
-            make_move(job, "returned", people["counter"], now, "the owner insists")
+        WAYS_OUT[way](job, people["counter"], now, "the owner insists")
     job.refresh_from_db()
     assert job.state == "to-return"
     assert not job.moments.filter(what="left-anyway").exists()

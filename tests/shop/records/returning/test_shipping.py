@@ -93,7 +93,8 @@ def test_two_of_one_owner_travel_in_one_box_when_that_is_said(gone, other_job, o
 def test_a_number_that_was_delivered_may_be_used_anew(gone, other_job, people, now):
     delivered(gone, "", people["counter"], now)
     stranger = Owner.objects.create(name="Dune Stoves (invented)")
-    ship(other_job(stranger), Parcel("Coastline", "CL44021190"), people["counter"], now)
+    second = ship(other_job(stranger), Parcel("Coastline", "CL44021190"), people["counter"], now)
+    assert second.tracking == gone.tracking
 
 
 def test_it_does_not_arrive_before_it_left_or_in_the_future(gone, people, now):

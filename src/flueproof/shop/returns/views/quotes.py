@@ -156,8 +156,11 @@ def decide(request: HttpRequest, number: str) -> HttpResponse:
     try:
         act(row, said["decided_by"], said["words"], timezone.now(), person_of(request))
     except QuoteError as error:
+        stands = _quote(number)
+        if stands.state not in {"sent", "expired"}:  # the form is gone: the refusal stands above
+            return _shown(request, stands, form, str(error))
         form.add_error(None, str(error))
-        return _shown(request, _quote(number), form)
+        return _shown(request, stands, form)
     return redirect("returns:quote", number)
 
 
