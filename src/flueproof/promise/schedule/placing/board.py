@@ -102,6 +102,40 @@ class Board:
         self.ready[job.name] = self._take(found, station, start, end)
         return self.ready[job.name]
 
+    def place_as(self, job: Job, as_before: Mapping[int, Placed]) -> bool:
+        """Place the next stay of a job just where it was in another plan; return False where that is not possible."""
+        stay = self._to_come[job.name][-1]
+        ready, found = self.ready[job.name], []
+        kept = kept_for(job, self.begun.get(job.name), stay[0])
+        for which in stay:
+            was, step = as_before.get(which), job.steps[which]
+            if was is None or was.start < max(ready, step.not_before) or not self._may(step, was):
+                return False
+            hands_end = was.start + step.hands_on
+            ready = rest_end(step, hands_end, self.situation.shop.open)
+            found.append(replace(was, hands_end=hands_end, end=ready))
+        start, end = kept.end if kept else found[0].start, leaves(job, found[-1])
+        station = found[0].station
+        if station and self.places[station].earliest(start, end - start) != start:
+            return False
+        if not kept and not any(job.steps[which].overnight for which in stay) and self._same_day(start, end) != start:
+            return False
+        self._to_come[job.name].pop()
+        self.ready[job.name] = self._take(found, station, start, end)
+        return True
+
+    def _may(self, step: Step, was: Placed) -> bool:
+        """Return whether a step can be done by the same person at the same time and station, as far as those go."""
+        if bool(step.hands_on) != bool(was.technician) or bool(step.station) != bool(was.station):
+            return False
+        solid = step.hands_on + (0 if step.overnight else step.waiting)
+        if self.closed.earliest(was.start, solid) != was.start or (was.station and was.station not in self.places):
+            return False
+        if not was.technician:
+            return True
+        able = any(name == was.technician for _, name in self.able.get(step.skill, ()))
+        return able and self.people[was.technician].earliest(was.start, step.hands_on) == was.start
+
     def _place_stay(self, job: Job, stay: Sequence[int], ready: int) -> int:
         return self._take(*self._search(job, stay, ready))
 

@@ -31,9 +31,7 @@ def replay(situation: Situation, plan: Plan, first: Sequence[Job] = (), after: i
     """
     board = Board(situation)
     jobs = situation.by_name
-    for job in situation.jobs:
-        if board.goes_on(job):
-            board.place_next(job)
+    _go_on(board)
     in_front = list(first)
     for each in plan.placed:
         if in_front and each.start > after:
@@ -45,6 +43,33 @@ def replay(situation: Situation, plan: Plan, first: Sequence[Job] = (), after: i
     for job in [*in_front, *situation.jobs]:
         board.place(job)
     return board.plan()
+
+
+def keep(situation: Situation, plan: Plan) -> Plan:
+    """Return the plan as it stands for what is true now: each step where it was, or else as early as it goes.
+
+    Steps that are done are left out; jobs the plan does not know come last, into its gaps. Raises PlanError where a
+    step finds no time.
+    """
+    board = Board(situation)
+    jobs = situation.by_name
+    _go_on(board)
+    placed = {name: {each.step: each for each in plan.of_job(name)} for name in jobs}
+    for each in plan.placed:
+        if each.job not in jobs or not board.is_next(jobs[each.job], each.step):
+            continue
+        if not board.place_as(jobs[each.job], placed[each.job]):
+            board.place_next(jobs[each.job])
+    for job in situation.jobs:
+        board.place(job)
+    return board.plan()
+
+
+def _go_on(board: Board) -> None:
+    """Place what follows a running step at a station that is kept for it: nobody may be put there before."""
+    for job in board.situation.jobs:
+        if board.goes_on(job):
+            board.place_next(job)
 
 
 def extend(situation: Situation, plan: Plan) -> Plan:
