@@ -30,6 +30,11 @@ def test_a_line_whose_braces_are_all_empty_is_left_out():
     assert filled_text(text, {"person": "Ada", "link": ""}) == "Hello Ada\n\nBoth: Ada\n\nEnd\n"
 
 
+def test_the_heading_of_what_is_left_out_goes_with_it():
+    assert filled_text("Hello\n\nWe still need:\n{missing}\nEnd", {"missing": ""}) == "Hello\n\nEnd\n"
+    assert filled_text("We still need:\n{missing}", {"missing": "- hose"}) == "We still need:\n- hose\n"
+
+
 def test_values_are_not_filled_in_again():
     assert filled_text("{person}", {"person": "{link}", "link": "x"}) == "{link}\n"
     assert filled_subject("{person}", {"person": "{link}", "link": "x"}) == "{link}"

@@ -38,11 +38,16 @@ def filled_subject(template: str, values: Mapping[str, str]) -> str:
 
 
 def filled_text(template: str, values: Mapping[str, str]) -> str:
-    """Return a text; a line whose placeholders are all empty is left out, so that nothing says "Promised: "."""
+    """Return a text; a line whose placeholders are all empty is left out, so that nothing says "Promised: ".
+
+    A line before it that ends with ":" goes with it: it was the heading of what is not there.
+    """
     lines: list[str] = []
     for line in template.replace("\r\n", "\n").split("\n"):
         holes = _HOLE.findall(line)
         if holes and not any(values.get(hole, "").strip() for hole in holes):
+            if lines and lines[-1].endswith(":"):
+                lines.pop()
             continue
         filled = _HOLE.sub(lambda hole: values.get(hole[1], ""), line).rstrip()
         if filled or (lines and lines[-1]):
