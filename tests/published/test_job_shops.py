@@ -16,7 +16,7 @@ from flueproof.promise.schedule.model import Job, Shop, Situation, Station, Step
 from flueproof.promise.schedule.quick import quick_plan
 from flueproof.promise.schedule.solving.capacity_bound import capacity_bound
 
-INSTANCES = json.loads((Path(__file__).parent / "data" / "job_shops.json").read_text("utf-8"))["instances"]
+INSTANCES = json.loads((Path(__file__).parent / "data" / "job_shops.json").read_text("utf-8"))
 OPTIMA = {"ft06": 55, "la01": 666, "la02": 655, "la03": 597, "la04": 590, "la05": 593}
 """As a second list gives them, the readme of a solver vendor's copy of the instances: the two agree."""
 

@@ -4,7 +4,7 @@ Lateness: the hands of every step are cut into minutes and given to any times at
 flow of least cost; a minute of a step with `p` minutes that is worked at `t` after its own due time `d` costs
 (t - d + p/2)/p, so that an unbroken step costs just its lateness. A step's due time is its job's, less all that must
 follow it; steps of a job share its lateness by their minutes. A plan is one such flow, so no plan costs less.
-Source: Bülbül, Kaminsky and Yano, Journal of Scheduling 10 (2007) 341, cost coefficients of the preemptive relaxation
+Source: Bülbül, Kaminsky and Yano, Journal of Scheduling 10 (2007) 271, cost coefficients of the preemptive relaxation
 (from memory); several people, waiting between steps and the choice of shares are ours.
 """
 
