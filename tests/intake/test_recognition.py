@@ -43,3 +43,14 @@ def test_one_sentence_tells_who_and_how_sure(roster, today):
     assert sure.in_one_sentence.startswith("Very likely Vale Mechanical (> 99 %)")
     unsure = rank(Clues(name="Marsh"), roster, today)
     assert unsure.in_one_sentence.startswith("Perhaps ")
+
+
+def test_none_on_file_stands_first_already_when_half_as_likely_as_the_best_owner(roster, today):
+    from dataclasses import replace
+
+    found = rank(Clues(serial="2105818", name="Vale Mechanical"), roster, today)
+    best = found.owners[0]
+    for owner, stranger, first in ((0.6, 0.25, False), (0.6, 0.35, True), (0.2, 0.7, True)):
+        said = replace(found, owners=(replace(best, probability=owner),), stranger=stranger)
+        assert said.is_stranger is first
+    assert said.in_one_sentence == "Likely none on file (70 %); of those on file, Vale Mechanical (20 %)."

@@ -8,6 +8,9 @@ from typing import Any
 from flueproof.intake.clues import Clues
 from flueproof.intake.file.on_file import AnalyzerOnFile, OpenRequest, OwnerOnFile
 
+WRONG_OWNER_COSTS = 2.0
+"""Taking a wrong owner costs more than a look at the next line: our own assumption, no source."""
+_WORTH_SAYING = 0.05
 _STRENGTHS = ((3.0, "strongly for"), (1.0, "for"), (0.2, "slightly for"), (-0.2, "neither"), (-1.0, "slightly against"))
 
 
@@ -84,15 +87,17 @@ class Recognition:
 
     @property
     def is_stranger(self) -> bool:
-        """Return True when a stranger is likelier than every owner."""
-        return not self.owners or self.stranger > self.owners[0].probability
+        """Return True when "none on file" stands first: as likely as the likeliest owner, or at least half so."""
+        return not self.owners or WRONG_OWNER_COSTS * self.stranger > self.owners[0].probability
 
     @property
     def in_one_sentence(self) -> str:
         """Return the answer for the top of a page."""
         if self.is_stranger:
             word = "Very likely" if self.stranger >= 0.95 else "Likely" if self.stranger >= 0.7 else "Perhaps"
-            return f"{word} none on file ({in_percent(self.stranger)})."
+            next_best = self.owners[0] if self.owners and self.owners[0].probability >= _WORTH_SAYING else None
+            rest = f"; of those on file, {next_best.owner.name} ({next_best.in_percent})" if next_best else ""
+            return f"{word} none on file ({in_percent(self.stranger)}){rest}."
         first = self.owners[0]
         word = "Very likely" if first.probability >= 0.95 else "Likely" if first.probability >= 0.7 else "Perhaps"
         return f"{word} {first.owner.name} ({first.in_percent}); none on file: {in_percent(self.stranger)}."

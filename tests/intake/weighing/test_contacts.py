@@ -42,10 +42,15 @@ def test_another_person_at_the_firms_domain_speaks_for_it():
     assert 0 < mail("lev@post.example", domain=90).weight < 2
 
 
-def test_a_domain_like_the_name_counts_where_no_mail_is_on_file_and_no_name_was_read():
+def test_a_domain_like_the_name_counts_most_where_no_name_was_read():
     bare = OwnerOnFile("v", ("Vale Mechanical",))
-    assert mail("a@valemechanical.example", bare, 0, 0, name_read=False).weight > 3
-    assert mail("a@valemechanical.example", bare, 0, 0).weight < 1
+    alone, with_name = (mail("a@valemechanical.example", bare, 0, 0, name_read=read).weight for read in (False, True))
+    assert alone > with_name > 1
+    assert mail("a@quilford.example", bare, 0, 0).weight < 0
+
+
+def test_a_domain_of_somebody_elses_own_says_more_against_than_a_provider_of_many():
+    assert mail("lev@quilford.example", domain=0).weight < mail("lev@letters.example", domain=90).weight < 0
 
 
 @pytest.mark.parametrize("text", ["", "no at sign", "a@"])

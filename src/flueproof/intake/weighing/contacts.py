@@ -86,14 +86,22 @@ def weigh_email(
     if domain in domains:
         weight = math.log(max(assumed.email_domain / share, 1.2) + 0.3 * person)
         return Reason("e-mail", f"others of theirs have mail at {domain}", weight)
-    if not own:
-        stem = "".join(words_of(domain.rpartition(".")[0]))
-        fits = len(stem) >= 5 and any("".join(words_of(name)).startswith(stem) for name in owner.names)
-        if fits and not name_read:
-            return Reason("e-mail", f"{domain} is like their name", math.log(40.0))
-    weight = math.log((0.3 if own else 0.9) + (0.0 if name_read else 0.15 * person))
+    if share >= _USUAL_DOMAIN:
+        # A provider that many use: anybody has an address there.
+        weight = math.log((0.7 if own else 0.9) + (0.0 if name_read else 0.15 * person))
+    else:
+        like = _like_a_name(domain, owner)
+        weight = math.log((8.0 if name_read else 40.0) if like else 0.15 if own else 0.4)
+        if like:
+            return Reason("e-mail", f"{domain} is like their name", weight)
     words = f"{email} is like a person of theirs" if person > 0 and weight > 0 else f"{email}: not on file for them"
     return Reason("e-mail", words, weight)
+
+
+def _like_a_name(domain: str, owner: OwnerOnFile) -> bool:
+    """Return True when a domain begins as a name of the owner does."""
+    stem = "".join(words_of(domain.rpartition(".")[0]))
+    return len(stem) > 4 and any("".join(words_of(name)).startswith(stem) for name in owner.names)
 
 
 def _person_ratio(local: str, owner: OwnerOnFile) -> float:

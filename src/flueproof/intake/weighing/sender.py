@@ -14,6 +14,7 @@ from flueproof.intake.recognition import Reason
 from flueproof.intake.weighing.contacts import MailCounts, weigh_email, weigh_phone
 from flueproof.intake.weighing.names import NameWeigher
 from flueproof.intake.weighing.places import Geography, area_share, weigh_address, weigh_postmark
+from flueproof.intake.weighing.words import one_slip
 
 NOBODY: Final = OwnerOnFile(
     None, ("\u2014",), ("\u2014",), ("000-000-0000",), ("-@-.invalid",), (Place("\u2014", "-----", "\u2014"),)
@@ -60,9 +61,13 @@ def _land(clues: Clues, roster: Roster, owners: Sequence[OwnerOnFile], totals: T
     postcodes = {clues.postcode} - {""}
     areas = ({area_of(place.postcode) for place in places} | {area_of(clues.postcode)}) - {""}
     towns = ({joined(place.town) for place in places} | {joined(clues.town)}) - {""}
+    town_areas = roster.areas_of(clues.town) if clues.town else {}
+    if clues.town and not town_areas:
+        town = joined(clues.town)
+        town_areas = {area_of(place.postcode): 1.0 for place in places if one_slip(town, joined(place.town))}
     return Geography(
         roster.place_counts(postcodes, areas, towns),
-        roster.areas_of(clues.town) if clues.town else {},
+        town_areas,
         roster.areas_of(clues.postmark) if clues.postmark else {},
         totals.owners,
     )
