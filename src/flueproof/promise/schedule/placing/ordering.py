@@ -53,8 +53,10 @@ def keep(situation: Situation, plan: Plan) -> Plan:
     """
     board = Board(situation)
     jobs = situation.by_name
-    _go_on(board)
     placed = {name: {each.step: each for each in plan.of_job(name)} for name in jobs}
+    for job in situation.jobs:
+        if board.goes_on(job) and not (board.open_stay(job) and board.place_as(job, placed[job.name])):
+            board.place_next(job)
     for each in plan.placed:
         if each.job not in jobs or not board.is_next(jobs[each.job], each.step):
             continue

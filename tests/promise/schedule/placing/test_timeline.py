@@ -1,0 +1,37 @@
+"""When somebody is free."""
+
+import pytest
+
+from flueproof.promise.schedule.placing.timeline import NEVER, Busy, complement, merged
+
+
+@pytest.mark.parametrize(
+    ("ready", "length", "start"),
+    [(0, 5, 0), (0, 11, 40), (8, 2, 8), (9, 2, 20), (15, 1, 20), (20, 10, 20), (25, 6, 40)],
+)
+def test_the_first_gap_that_is_long_enough(ready, length, start):
+    assert Busy([(10, 20), (30, 40)]).earliest(ready, length) == start
+
+
+def test_what_is_taken_is_not_free():
+    busy = Busy([(10, 20)])
+    busy.take(0, 10)
+    busy.take(20, 25)
+    assert busy.earliest(0, 1) == 25
+
+
+def test_nothing_taken_takes_nothing():
+    busy = Busy()
+    busy.take(5, 5)
+    assert busy.earliest(0, 100) == 0
+
+
+def test_outside_of_windows_nobody_is_there():
+    away = Busy(complement([(10, 20), (30, 50)]))
+    assert away.earliest(0, 10) == 10
+    assert away.earliest(12, 10) == 30
+    assert away.earliest(45, 10) == NEVER
+
+
+def test_spans_that_touch_or_overlap_are_one():
+    assert merged([(5, 8), (0, 3), (3, 4), (7, 9)]) == [(0, 4), (5, 9)]
