@@ -211,7 +211,7 @@ def test_the_sender_ends_when_it_is_told_and_survives_a_database_that_does_not_a
         stop.set()
         raise DatabaseError("locked")
 
-    monkeypatch.setattr("flueproof.shop.records.mailing.sending.write_due_letters", fails)
+    monkeypatch.setattr("flueproof.shop.records.mailing.sending.write_ready_letters", fails)
     monkeypatch.setattr("flueproof.shop.records.mailing.sending.close_old_connections", lambda: None)
     monkeypatch.setattr("flueproof.shop.records.mailing.sending.connection.close", lambda: None)
     run_letters(stop)

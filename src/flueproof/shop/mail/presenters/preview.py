@@ -29,6 +29,7 @@ _VALUES: Final[dict[str, str]] = {
     "total": "USD 245.00",
     "valid": "9 December 2026",
     "way_back": "by parcel, insured",
+    "payment": "It leaves as soon as the bill is paid.",
     "carrier": "a parcel service",
     "tracking": "0000 1111 2222",
     "unit": "Loaner 3",

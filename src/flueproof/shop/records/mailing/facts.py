@@ -139,6 +139,7 @@ def _of_job(job: Job) -> dict[str, str]:
         "service": job.get_service_display(),
         "promised": day_words(job.promised_on),
         "way_back": job.return_carrier,
+        "payment": "It leaves as soon as the bill is paid." if job.payment_held else "",
         "carrier": box.carrier if box is not None else "",
         "tracking": box.tracking if box is not None else "",
     }

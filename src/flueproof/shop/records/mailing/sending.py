@@ -21,7 +21,7 @@ from django.core.mail import EmailMultiAlternatives, get_connection
 from django.db import DatabaseError, close_old_connections, connection, transaction
 from django.utils import timezone
 
-from flueproof.shop.records.mailing.due_soon import write_due_letters
+from flueproof.shop.records.mailing.by_time import write_due_letters, write_ready_letters
 from flueproof.shop.records.mailing.seals import unseal
 from flueproof.shop.records.mailing.undelivered import bounced, not_sent
 from flueproof.shop.records.mailing.words import one_line
@@ -34,7 +34,7 @@ _LEASE: Final = timedelta(minutes=10)  # longer than a whole talk with a server 
 _AT_ONCE: Final = 20
 _LOOK_EVERY_S: Final = 2.0
 _AFTER_TROUBLE_S: Final = 15.0
-_DUE_EVERY: Final = timedelta(hours=1)
+_READY_EVERY, _DUE_EVERY = timedelta(minutes=1), timedelta(hours=1)
 _LOG: Final = logging.getLogger(__name__)
 
 Deliver = Callable[[EmailMultiAlternatives], object]
@@ -64,13 +64,16 @@ def wait_before(tries: int, rng: random.Random) -> timedelta:
 
 
 def run_letters(stop_event: Event) -> None:
-    """Send what is due every two seconds until `stop_event` is set, and once an hour write what comes due."""
-    due_at: datetime | None = None
+    """Send what is due every two seconds until `stop_event` is set, and write what time writes."""
+    ready_at = due_at = timezone.now()
     while not stop_event.is_set():
         wait_s, now = _LOOK_EVERY_S, timezone.now()
         try:
             close_old_connections()
-            if due_at is None or now >= due_at:
+            if now >= ready_at:
+                ready_at = now + _READY_EVERY
+                write_ready_letters(now)
+            if now >= due_at:
                 due_at = now + _DUE_EVERY
                 write_due_letters(now)
             send_letters(now)
