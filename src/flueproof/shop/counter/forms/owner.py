@@ -12,6 +12,7 @@ from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
 from flueproof.shop.records.models import Owner, OwnerAddress, OwnerContact
 
 _MOST = 5
+_AGREED = ("promise_days", "pays_first", "no_letters")
 
 
 class OwnerForm(VersionedModelForm):
@@ -23,10 +24,21 @@ class OwnerForm(VersionedModelForm):
         """Name, agreement, habits."""
 
         model = Owner
-        fields = ("name", "number", "due_agreed", "due_months", "due_rule", "call_first", "decision_rule", "note")
+        fields = (
+            "name",
+            "number",
+            "due_agreed",
+            "due_months",
+            "due_rule",
+            "call_first",
+            "decision_rule",
+            *_AGREED,
+            "note",
+        )
         widgets: ClassVar[dict[str, Any]] = {"note": text_area()}
         help_texts: ClassVar[dict[str, Any]] = {
-            "due_agreed": "Only where the owner asked for it: a paper carries no due date otherwise."
+            "promise_days": "Empty: the days that the shop promises everybody.",
+            "due_agreed": "Only where the owner asked for it: a paper carries no due date otherwise.",
         }
 
     field_order = ("name", "is_another", *Meta.fields[1:])

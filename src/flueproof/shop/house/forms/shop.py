@@ -46,6 +46,13 @@ class ShopForm(VersionedModelForm):
 
     address = LinesField(required=False, label="Address", help_text="As it stands on papers, line by line.")
     time_zone = forms.ChoiceField(choices=_zones, label="Time zone")
+    public_address = forms.URLField(
+        label="Address of these pages as owners reach them",
+        required=False,
+        max_length=200,
+        assume_scheme="https",
+        help_text="Such as https://bench.example; empty: e-mails carry no links and owners have no pages.",
+    )
     sticker_size = forms.ChoiceField(
         label="Sticker size", choices=lambda: [(name, name) for name in shipped_sizes().single]
     )
@@ -58,6 +65,12 @@ class ShopForm(VersionedModelForm):
             "name",
             "address",
             "phone",
+            "email",
+            "public_address",
+            "public_requests",
+            "currency",
+            "quote_valid_days",
+            "unclaimed_after_days",
             "method",
             "link",
             "time_zone",
@@ -71,14 +84,35 @@ class ShopForm(VersionedModelForm):
         )
         widgets: ClassVar[dict[str, Any]] = {"paper_size": forms.RadioSelect, "paper_units": forms.RadioSelect}
         labels: ClassVar[dict[str, Any]] = {
+            "email": "E-mail",
+            "public_requests": "Owners may send service requests without an account",
+            "quote_valid_days": "A quote stands for [days]",
+            "unclaimed_after_days": "A box counts as unclaimed after [days]",
             "signers_may_sign_own_work": "Signers may sign their own bench work",
             "morning_check_needed": "No bench work before the morning check",
         }
         help_texts: ClassVar[dict[str, Any]] = {
             "link": "Where the code on a sticker leads; empty for the certificate number alone.",
+            "email": "Letters come from it, and answers go to it.",
+            "currency": "Three letters (ISO 4217), such as USD. Quotes that were written keep theirs.",
             "gas_budget_l": "Liters of test gas that the proposals of one visit may spend.",
             "room_co_alarm_ppm": "Above it the bench stops. Your local rules may ask for less.",
         }
+
+    def clean_currency(self) -> str:
+        """Return the currency in capitals when it has three letters."""
+        currency = str(self.cleaned_data["currency"]).strip().upper()
+        if not (len(currency) == 3 and currency.isascii() and currency.isalpha()):
+            raise forms.ValidationError("Three letters, such as USD.")
+        return currency
+
+    def clean_quote_valid_days(self) -> int:
+        """Return the days when they are possible ones."""
+        return int(_between(self.cleaned_data["quote_valid_days"], 1, 365, "days"))
+
+    def clean_unclaimed_after_days(self) -> int:
+        """Return the days when they are possible ones."""
+        return int(_between(self.cleaned_data["unclaimed_after_days"], 1, 730, "days"))
 
     def clean_gas_budget_l(self) -> float:
         """Return the budget when it is a possible one."""
