@@ -18,7 +18,7 @@ SERVICES: Final = [
     ("call-first", "Verify, and call me before anything is changed"),
 ]
 RULES: Final = [
-    ("risk-2", "Usual: of all that pass, at most 2 in 100 are really outside. Nothing to do for you."),
+    ("risk-2", "Usual: over all, at most 2 in 100 are passed wrongly. Nothing to do for you."),
     ("simple", "Plain: the reading alone decides. Close to a limit a pass is little more than a coin toss."),
     ("guarded-U", "Strict: it passes only where it is inside by the whole uncertainty. More units fail."),
     ("specific-2", "Point by point: at most 2 in 100 at each single test point."),
