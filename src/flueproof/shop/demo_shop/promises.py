@@ -8,9 +8,10 @@ from typing import Final
 from flueproof.shop.demo_shop.jobs import Scene
 from flueproof.shop.records.models import Closure, DayOff, Job, Station, StationOut, WorkingPattern
 from flueproof.shop.records.promises.calendar import shop_calendar
-from flueproof.shop.records.promises.clock import give_promise, keep_in_step
+from flueproof.shop.records.promises.clock import clock_of, give_promise, keep_in_step
 from flueproof.shop.records.promises.from_moments import clock_from_moments, jobs_without_a_clock
-from flueproof.shop.records.promises.planning import make_plan
+from flueproof.shop.records.promises.plan.bench import bench_at
+from flueproof.shop.records.promises.planning import make_plan, planned
 
 _SKILLS: Final = {"vale": ["bench", "repair"], "osei": ["bench", "repair"], "alder": ["bench", "sign"]}
 _SHORT_FRIDAY: Final = "osei"
@@ -33,7 +34,8 @@ def fill_promises(scene: Scene) -> None:
     if bench is not None:
         StationOut.objects.create(station=bench, first=away, last=away, why="manometer away for calibration")
     _start_clocks(scene)
-    _late_and_at_risk(scene, calendar.last_business_day(today - dt.timedelta(days=1)), today)
+    _one_late(scene, calendar.last_business_day(today - dt.timedelta(days=1)))
+    _one_at_risk(scene)
     make_plan(scene.now, scene.people["marsh"], "first of the day")
 
 
@@ -44,10 +46,31 @@ def _start_clocks(scene: Scene) -> None:
         keep_in_step(job, scene.now)
 
 
-def _late_and_at_risk(scene: Scene, yesterday: dt.date, today: dt.date) -> None:
-    """Promise one job that lies on the shelf for yesterday, and one for today, as it may happen in a full week."""
-    shelf = list(Job.objects.filter(state="arrived", rush=False).order_by("id")[:2])
-    for job, day in zip(shelf, (yesterday, today), strict=False):
-        give_promise(
-            job, scene.now - dt.timedelta(hours=1), scene.people["marsh"], day=day, words="agreed on the phone"
-        )
+def _one_late(scene: Scene, yesterday: dt.date) -> None:
+    """Promise a job that lies on the shelf for yesterday, as it happens in a full week."""
+    for job in Job.objects.filter(state="arrived", rush=False).order_by("id"):
+        if clock_of(job, scene.now).status == "running":
+            _promise(scene, job, yesterday)
+            return
+
+
+def _one_at_risk(scene: Scene) -> None:
+    """Promise the job that will be done nearest to closing time for that very day: little is left to go wrong."""
+    calendar = shop_calendar(scene.shop)
+    bench = bench_at(scene.now)
+    plan, _ = planned(bench, None, 0)
+    left: dict[str, tuple[dt.timedelta, dt.date]] = {}
+    for job in plan.situation.jobs:
+        done = bench.axis.moment(plan.ends[job.name])
+        day = calendar.today(done)
+        if bench.states[job.name].status == "running" and bench.jobs[job.name].promised_on not in {None, day}:
+            left[job.name] = (calendar.closing_moment(day) - done, day)
+    late = [number for number, job in bench.jobs.items() if job.promised_on and job.promised_on < bench.now.date()]
+    for number, (_, day) in sorted(left.items(), key=lambda one: one[1]):
+        if number not in late:
+            _promise(scene, bench.jobs[number], day)
+            return
+
+
+def _promise(scene: Scene, job: Job, day: dt.date) -> None:
+    give_promise(job, scene.now, scene.people["marsh"], day=day, words="agreed on the phone")

@@ -74,6 +74,11 @@ class Page:
     problems: list[str]
     people: list[tuple[str, str]]
 
+    @property
+    def empty(self) -> list[str]:
+        """Return what is to be said of the lists with nothing in them."""
+        return [group.empty for group in self.groups if not group.rows]
+
 
 def page_of(now: dt.datetime, *, whole: bool = False) -> Page:
     """Return the page as of now, from the last plan and the jobs as they are; nothing is planned here."""

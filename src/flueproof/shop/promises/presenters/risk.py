@@ -29,9 +29,14 @@ class RiskMark:
 
 
 def risk_mark(risk: float | None, *, promised: Any = None) -> RiskMark | None:
-    """Return the mark of a probability that a promise breaks; None where nothing is promised or known."""
+    """Return the mark of a probability that a promise breaks; None where nothing is promised or known.
+
+    promised: the promised minute on the axis of the plan (negative: over already), or the day.
+    """
     if risk is None or promised is None:
         return None
+    if isinstance(promised, int) and promised < 0:
+        return RiskMark("breaks", "late already", "")
     level, words = next((level, words) for least, level, words in _LEVELS if risk >= least)
     return RiskMark(level, words, _figure(risk))
 
@@ -39,5 +44,5 @@ def risk_mark(risk: float | None, *, promised: Any = None) -> RiskMark | None:
 def _figure(risk: float) -> str:
     percent = round(100 * risk)
     if percent == 0:
-        return "under 1 %"
-    return "over 99 %" if percent >= 100 else f"{percent} %"
+        return "risk under 1 %"
+    return "risk over 99 %" if percent >= 100 else f"risk {percent} %"

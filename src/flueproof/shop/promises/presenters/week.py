@@ -14,7 +14,7 @@ from flueproof.shop.records.promises.plan.content import Work
 
 DAYS: Final = 5
 LEFT, WIDTH, LANE, TOP = 112.0, 760.0, 26.0, 22.0
-_SIGN: Final = 6.7
+_SIGN: Final = 6.1
 """Width of a sign of a label [units]."""
 
 
@@ -34,7 +34,7 @@ class Block:
     @property
     def text_x(self) -> float:
         """Return where the label begins."""
-        return self.x + 4
+        return self.x + 2
 
     @property
     def text_y(self) -> float:
@@ -166,6 +166,12 @@ def _by_station(work: Sequence[Work]) -> list[_Stretch]:
     return found
 
 
+def _end_of(serial: str, width: float, *, late: bool) -> str:
+    """Return as much of the end of a serial as fits, three signs at least; else nothing."""
+    room = int((width - 3) / _SIGN) - late
+    return f"{'◆' if late else ''}{serial[-room:]}" if room >= 3 else ""
+
+
 class _Drawing:
     """One day being drawn."""
 
@@ -201,7 +207,7 @@ class _Drawing:
         late, serial = one.job in self.late, self.labels.get(one.job, one.job)
         room = int((width - 6) / _SIGN)
         label = f"◆{serial}" if late else serial
-        fitting = label if len(label) <= room else ("…" + serial[-(room - 1) :] if room >= 4 else "")
+        fitting = label if len(label) <= room else _end_of(serial, width, late=late)
         return Block(x, self.lanes[one.lane].y + 2, width, LANE - 4, fitting, self._said(one), one.kind, late)
 
     def _line(self, one: _Stretch) -> TableRow:

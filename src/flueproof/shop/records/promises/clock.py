@@ -145,6 +145,8 @@ def _state(
     job: Job, rows: Sequence[ClockEvent], now: dt.datetime, calendar: ShopCalendar | None, shop: Shop | None
 ) -> PromiseState:
     here = shop or Shop.here()
+    if not rows and job.promised_on is not None:
+        rows = [_as_opened(job, here)]  # a day promised before the clock heard anything
     return promise_state(events_of(rows), terms_of(job, rows, here), calendar or shop_calendar(here), now)
 
 
@@ -156,14 +158,21 @@ def _kept_terms(job: Job, rows: Sequence[ClockEvent], shop: Shop) -> dict[str, A
 
 def _promised_when_opened(job: Job, now: dt.datetime, by: Person | None) -> ClockEvent:
     """Keep the day that was promised when the job was opened, before the clock heard anything."""
-    return ClockEvent.objects.create(
+    row = _as_opened(job, Shop.here())
+    row.at, row.recorded_at, row.by = min(job.opened_at, now), now, by
+    row.save()
+    return row
+
+
+def _as_opened(job: Job, shop: Shop) -> ClockEvent:
+    """Return the row of a day that was promised when the job was opened; it is not kept yet."""
+    return ClockEvent(
         job=job,
         kind="promised",
-        at=min(job.opened_at, now),
-        recorded_at=now,
-        by=by,
+        at=job.opened_at,
+        recorded_at=job.opened_at,
         day=job.promised_on,
-        terms=terms_today(job),
+        terms=terms_today(job, shop),
         words="promised when the job was opened",
     )
 

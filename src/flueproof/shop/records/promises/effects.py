@@ -15,7 +15,7 @@ from django.db import transaction
 from flueproof.promise.calendar.errors import CalendarError
 from flueproof.promise.schedule.model import PlanError
 from flueproof.shop.records.promises.plan.bench import Bench, bench_at
-from flueproof.shop.records.promises.planning import latest_plan, planned
+from flueproof.shop.records.promises.planning import kept_or_planned, latest_plan
 from flueproof.shop.records.promises.risk import risks_of
 
 _SERIOUS = 0.1
@@ -69,7 +69,7 @@ def _risks(now: dt.datetime) -> tuple[dict[str, float], Bench]:
     """Return how likely each planned promise breaks; one that cannot be planned any more breaks for certain."""
     bench = bench_at(now)
     last = latest_plan()
-    plan, problem = planned(bench, last.content if last else None, 0)
+    plan, problem = kept_or_planned(bench, last.content if last else None)
     risks = risks_of(bench, plan) if not problem else {job.name: 1.0 for job in bench.situation.jobs}
     lacking = {number: 1.0 for number, job in bench.jobs.items() if number in bench.lacking and job.promised_on}
     return {**{name: risk for name, risk in risks.items() if bench.jobs[name].promised_on}, **lacking}, bench

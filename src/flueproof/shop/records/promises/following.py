@@ -9,7 +9,7 @@ from flueproof.shop.records.models import Job, Person
 from flueproof.shop.records.promises.calendar import shop_calendar
 from flueproof.shop.records.promises.clock import BY_CLOCK, clock_of, give_promise, note_clock
 from flueproof.shop.records.promises.events import NOT_READY, life_rows
-from flueproof.shop.records.promises.minutes import keep_minutes, skipped_steps
+from flueproof.shop.records.promises.minutes import keep_minutes
 
 STOPS: Final = {"held": "owner", "parts": "parts", "sent-on": "other-shop"}
 """States in which the clock stands, and for what."""
@@ -32,7 +32,6 @@ def follow_move(job: Job, before: str, by: Person | None, now: dt.datetime) -> N
         note_clock(job, "stopped", now, cause=STOPS[to], by=by, words=job.waits_for)
     if to == "to-return":
         note_clock(job, "ready", now, by=by)
-        skipped_steps(job, now)
         follow_payment(job, by, now)
     if to == "returned":
         note_clock(job, "delivered", now, by=by)

@@ -1,8 +1,8 @@
 """How long the steps of a job took, from when they were written down at the bench.
 
-A step took the working time since the entry before it in the same record. Of that, the hands took the time since the
-person's own last entry anywhere: who wrote something into another record meanwhile was not waiting here. The seconds
-of readings are waiting. Our own choice; no source.
+A step took the working time since the entry before it in the same record, or since the person's own last entry in
+another one, if that came later: what they did meanwhile was not done here. While readings ran, that was waiting; the
+rest was hands. Our own choice; no source.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from flueproof.promise.calendar.shop_calendar import ShopCalendar
 from flueproof.promise.calendar.working_time import minutes_between
 from flueproof.shop.records.models import BenchEvent, Job, StepTime
 from flueproof.shop.records.promises.calendar import shop_calendar
-from flueproof.shop.records.promises.plan.steps import OF_SERVICE, step_of_record
+from flueproof.shop.records.promises.plan.steps import step_of_record
 from flueproof.shop.records.visits.projection import STEP
 
 _LONGEST_MIN: Final = 240.0
@@ -40,29 +40,18 @@ def keep_minutes(job: Job) -> list[StepTime]:
         return [StepTime.objects.create(job=job, step=step, **told) for step, told in found.items()]
 
 
-def skipped_steps(job: Job, now: dt.datetime) -> list[StepTime]:
-    """Keep no minutes for the steps of its service that a finished job did not need, so that plans learn that too."""
-    with transaction.atomic():
-        Job.objects.select_for_update().get(pk=job.pk)
-        done = set(job.step_times.values_list("step", flat=True))
-        if not done:
-            return []
-        unneeded = [step for step in OF_SERVICE[job.service] if step not in {*done, "sign", "look"}]
-        return [StepTime.objects.create(job=job, step=step, hands_on_min=0, ended_at=now) for step in unneeded]
-
-
 def _add(found: dict[str, dict[str, Any]], event: BenchEvent, before: dt.datetime, calendar: ShopCalendar) -> None:
     """Add what one entry took to its step; an entry that nobody can have worked on so long adds nothing."""
     told = json.loads(event.body)
     took = max(0.0, minutes_between(calendar, before, event.at))
     if took > _LONGEST_MIN:
         return
-    own = max(before, _last_elsewhere(event, before))
-    hands = max(0.0, minutes_between(calendar, own, event.at) - _reading_minutes(told.get("readings", ())))
+    own = minutes_between(calendar, max(before, _last_elsewhere(event, before)), event.at)
+    waiting = min(_reading_minutes(told.get("readings", ())), max(own, 0.0))
     step = step_of_record(str(told.get("kind")), str(told.get("phase", "")))
     row = found.setdefault(step, {"hands_on_min": 0.0, "waiting_min": 0.0, "by": event.by, "ended_at": event.at})
-    row["hands_on_min"] += hands
-    row["waiting_min"] += took - min(hands, took)
+    row["hands_on_min"] += max(own, 0.0) - waiting
+    row["waiting_min"] += waiting
     row["by"], row["ended_at"] = event.by, max(row["ended_at"], event.at)
 
 

@@ -61,7 +61,7 @@ def make_plan(now: dt.datetime, by: Person | None = None, why: str = "", seconds
     began = time.monotonic()
     bench = bench_at(now)
     plan, problem = planned(bench, last.content if last else None, seconds)
-    content = as_content(bench, plan, risks_of(bench, plan))
+    content = as_content(bench, plan, risks_of(bench, plan, thorough=seconds > 0))
     if problem:
         content["problems"].append(problem)
     with transaction.atomic():
@@ -108,6 +108,12 @@ def _as_good(kept: CorePlan, found: CorePlan) -> CorePlan:
         return kept
     best = all(mine <= least for mine, least in zip(score(kept), found.bound, strict=True))
     return replace(kept, found="proved best" if best else "best found", bound=found.bound)
+
+
+def kept_or_planned(bench: Bench, before: Mapping[str, Any] | None) -> tuple[CorePlan, str]:
+    """Return the last plan's own order done now where it can be done, else a plan made anew; and what went wrong."""
+    kept = _kept(bench, before)
+    return (kept, "") if kept is not None else planned(bench, None, 0)
 
 
 def gap_of(plan: CorePlan) -> float | None:

@@ -14,7 +14,7 @@ from flueproof.promise.schedule.placing.ordering import replay
 from flueproof.shop.records.models import Analyzer, Job, Person
 from flueproof.shop.records.promises.plan.bench import Bench, bench_at, lacking_of, plan_job
 from flueproof.shop.records.promises.plan.hours import day_windows
-from flueproof.shop.records.promises.planning import latest_plan, planned
+from flueproof.shop.records.promises.planning import kept_or_planned, latest_plan
 
 NEW = "a new job"
 _MOST = 60
@@ -92,6 +92,9 @@ def can_be_done(asked: Asked, now: dt.datetime) -> Answered:
     before = plan
     wanted = _wanted(asked, bench)
     until = bench.axis.due(asked.by.astimezone(dt.UTC))
+    if asked.here_on is None and plan.ends.get(wanted.name, until + 1) <= until:
+        done = bench.axis.moment(plan.ends[wanted.name])
+        return Answered("yes", asked.job, asked.by, done, done, done, (), bench, plan)
     try:
         if wanted.name in plan.ends:
             others = [job for job in bench.situation.jobs if job.name != wanted.name]
@@ -144,7 +147,7 @@ def _bench_and_plan(now: dt.datetime) -> tuple[Bench, CorePlan]:
     if not bench.hands.technicians or not bench.hands.stations:
         raise CannotAnswerError(bench.problems[0])
     last = latest_plan()
-    plan, problem = planned(bench, last.content if last else None, 0)
+    plan, problem = kept_or_planned(bench, last.content if last else None)
     if problem:
         raise CannotAnswerError(problem)
     return bench, plan
