@@ -21,6 +21,7 @@ SLIP = BoxSlip(
     wants=["Verify, adjust if needed", "As-found values wanted"],
     enclosed=["probe", "hose", "spare tip"],
     needed_by=date(2026, 12, 4),
+    happened="dropped; last used on oil",
 )
 TO = Destination("Harrow Lane Test Bench (invented)", ["1 Harrow Lane", "Port Alder"], "555-0100")
 SIZES = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
@@ -51,6 +52,7 @@ def test_it_says_whose_it_is_what_is_wanted_and_where_it_goes(made, readback):
         "“COstaysat3ppmincleanair”",
         "Verify,adjustifneeded",
         "4December2026",
+        "dropped;lastusedonoil",
         "HarrowLaneTestBench(invented)",
         "1HarrowLane",
         "Wholeprobeassembly·announced",
@@ -89,6 +91,7 @@ def test_odd_and_long_text_stays_text_on_one_page(readback, text):
         owner=text,
         contact=text,
         complaint=text,
+        happened=text,
         wants=[text] * 12,
         enclosed=[*(one.name for one in packing_list()), *[f"{n} {text}" for n in range(9)]],
     )

@@ -23,7 +23,7 @@ class BoxSlip:
     """What one slip says of one analyzer.
 
     code: for people, such as "K7M4-P2RX"; scanned: the text of the QR code; enclosed: names of the packing list, and
-    others in the owner's words; wants: what was ordered, line by line.
+    others in the owner's words; wants: what was ordered, line by line; happened: "dropped; last used on oil".
     """
 
     code: str
@@ -39,6 +39,7 @@ class BoxSlip:
     place: int = 1
     places: int = 1
     needed_by: date | None = None
+    happened: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +107,7 @@ def _page(slip: BoxSlip) -> dict[str, Any]:
         "owner": printable(slip.owner, 100),
         "contact": printable(slip.contact, 110),
         "complaint": printable(slip.complaint, 260),
+        "happened": printable(slip.happened, 120),
         "wants": [printable(line, 72) for line in slip.wants][:6],
         "things": [
             {"words": one.words, "why": one.why, "svg": one.drawing(), "announced": one.name in slip.enclosed}

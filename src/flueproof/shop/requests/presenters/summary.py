@@ -129,7 +129,12 @@ def _slip(one: RequestedAnalyzer, request: ServiceRequest, shop: Shop, place: in
         place=place,
         places=places,
         needed_by=request.needed_by,
+        happened="; ".join(part for part in (_accidents(one), one.used_on and f"last used on {one.used_on}") if part),
     )
+
+
+def _accidents(one: RequestedAnalyzer) -> str:
+    return ", ".join(_ACCIDENTS.get(name, name) for name in one.accidents)
 
 
 def _facts(one: RequestedAnalyzer, currency: str) -> list[tuple[str, str]]:
@@ -139,7 +144,7 @@ def _facts(one: RequestedAnalyzer, currency: str) -> list[tuple[str, str]]:
         ("Own number", one.own_number),
         ("Complaint", one.complaint),
         ("Last used on", one.used_on),
-        ("What happened", ", ".join(_ACCIDENTS.get(name, name) for name in one.accidents)),
+        ("What happened", _accidents(one)),
         ("Wanted", "\n".join(wants_of(one, currency))),
         ("In the box", ", ".join(words.get(name, name) for name in one.enclosed) or "not said"),
     ]
