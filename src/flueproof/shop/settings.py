@@ -17,6 +17,7 @@ DEBUG = os.environ.get("FLUEPROOF_DEBUG") == "1"
 HTTPS = os.environ.get("FLUEPROOF_HTTPS") == "1"
 BEHIND_PROXY = os.environ.get("FLUEPROOF_PROXY") == "1"
 DEMO = os.environ.get("FLUEPROOF_DEMO") == "1"
+DEMO_ADDRESS = os.environ.get("FLUEPROOF_DEMO_ADDRESS", "") if DEMO else ""  # where links in the demo's e-mails lead
 if DEMO:
     from flueproof.shop.demo_shop.password import DEMO_PASSWORD as DEMO_PASSWORD  # noqa: PLC0414 -- shown on the sign-in page
 _HERE = Path(__file__).resolve().parent

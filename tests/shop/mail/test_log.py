@@ -4,6 +4,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from flueproof.shop.mail.presenters.demo_links import demo_links
 from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import Letter
 
@@ -73,6 +74,17 @@ def test_a_letter_is_shown_with_its_link_sealed(counter_client, letter):
     assert "~sealed" in text
     assert 'sandbox="allow-popups"' in text
     assert "The link is sealed here" in text
+
+
+def test_only_the_demo_opens_a_letters_link(counter_client, client, letter, settings):
+    assert "Only in this demo" not in counter_client.get(reverse("mail:letter", args=[letter.pk])).content.decode()
+    settings.DEMO, settings.DEMO_PASSWORD = True, ""
+    page = counter_client.get(reverse("mail:letter", args=[letter.pk])).content.decode()
+    assert "Only in this demo" in page
+    (link,) = demo_links(letter.text)
+    assert link in page
+    assert "~sealed" not in link
+    assert client.get(link).status_code == 200
 
 
 def test_the_html_of_a_letter_is_locked_in_by_its_own_policy(counter_client, letter):

@@ -46,6 +46,7 @@ def set_surroundings(place: Place) -> None:
             "FLUEPROOF_STATIC": str(place.data.resolve() / "static"),
             "FLUEPROOF_DEBUG": "0",
             "FLUEPROOF_DEMO": "1" if place.demo else "0",
+            "FLUEPROOF_DEMO_ADDRESS": place.address.rstrip("/") if place.demo else "",
         }
     )
     if place.https:

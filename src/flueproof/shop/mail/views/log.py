@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -9,6 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from flueproof.shop.mail.forms.letter import AgainForm, CameBackForm
+from flueproof.shop.mail.presenters.demo_links import demo_links
 from flueproof.shop.mail.presenters.log import asked_for, log_page, title_of
 from flueproof.shop.mail.views.framed import framed
 from flueproof.shop.mail.views.person import person_of
@@ -83,6 +85,7 @@ def _page(
         "form": form or AgainForm(initial={"to": row.to}),
         "mark": mark or CameBackForm(auto_id="mark_%s"),
         "sealed": "~sealed" in row.text,
+        "demo_links": demo_links(row.text) if settings.DEMO else [],
     }
     answer = render(request, "mail/letter.html", context, status=422 if form or mark else 200)
     answer["Cache-Control"] = "no-store"

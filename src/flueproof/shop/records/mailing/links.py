@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
+from django.conf import settings
 from django.db.models import Q
 from django.urls import NoReverseMatch, reverse
 
@@ -59,7 +60,7 @@ def make_link(
 
 def public_base() -> str:
     """Return how owners reach these pages, "https://bench.example", empty when the shop has not said so."""
-    return Shop.here().public_address.rstrip("/")
+    return str(settings.DEMO_ADDRESS) or Shop.here().public_address.rstrip("/")
 
 
 def open_link(secret: str, now: datetime) -> Opened:
