@@ -186,7 +186,7 @@ def test_handing_out_notes_to_whom_and_what_stays_here(counter_client, job_in, a
     job.refresh_from_db()
     assert job.state == "returned"
     assert job.closed_at
-    handed, left = job.moments.get(what="state"), job.moments.get(what="left-anyway")
+    handed, left = job.moments.get(what="state"), job.moments.get(what="left all the same")
     assert handed.text == "Ada Quay, collected; with probe, hose, trap; not with it: air sensor"
     assert left.text == "she waits here (The pack-out is not finished.)"
 

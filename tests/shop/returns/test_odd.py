@@ -31,7 +31,7 @@ def test_without_words_on_the_tag_nothing_is_given_up(counter_client, job, shop,
 def test_no_comeback_needs_a_reason(counter_client, job, shop, page):
     assert page(counter_client, "no-comeback", job.number, why="").status_code == 422
     assert page(counter_client, "no-comeback", job.number, why="fell off a roof").status_code == 302
-    assert job.moments.get(what="no-comeback").text == "fell off a roof"
+    assert job.moments.get(what="no comeback").text == "fell off a roof"
 
 
 def test_a_comeback_of_nothing_is_told(counter_client, job, shop):

@@ -38,7 +38,7 @@ def test_a_unit_goes_out_once(loan, unit, wanted, people, now, job):
     assert lend(unit, wanted, people["counter"], now, TODAY) == loan
     assert Loan.objects.count() == 1
     assert running_loan(unit) == loan
-    assert "in order" in job.moments.get(what="loan").text
+    assert "in order" in job.moments.get(what="loan unit lent").text
 
 
 def test_a_unit_that_is_out_is_not_lent_to_another(loan, unit, good, people, now):
@@ -77,7 +77,7 @@ def test_back_in_order_it_is_free_at_once(loan, unit, good, people, now):
         take_back(loan, "complete, dry", good, people["counter"], now)
     unit.refresh_from_db()
     assert why_not(unit) == ""
-    assert loan.job.moments.filter(what="loan-back").count() == 1
+    assert loan.job.moments.filter(what="loan unit back").count() == 1
 
 
 @pytest.mark.parametrize("checked", [True, False])

@@ -81,7 +81,7 @@ def test_what_was_not_sent_or_is_said_by_nobody_is_not_decided(quote, people, no
 
 def test_a_link_pressed_late_is_refused_and_the_quote_has_ended(quote, people, now):
     send_quote(quote, people["counter"], now)
-    with pytest.raises(QuoteDecidedError, match="stood until 2026-12-09"):
+    with pytest.raises(QuoteDecidedError, match="stood until 9 December 2026"):
         approve(quote, "Ada Quay", "", now + dt.timedelta(days=15))
     assert Quote.objects.get(pk=quote.pk).state == "expired"
 

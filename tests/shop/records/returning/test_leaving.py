@@ -22,14 +22,14 @@ def test_a_packed_box_leaves_without_a_reason(leaving, pack, people, now):
     pack(leaving)
     assert codes(leaving) == []
     assert hand_out(leaving, "Ada Quay", ["probe"], people["counter"], now).state == "returned"
-    assert not leaving.moments.filter(what="left-anyway").exists()
+    assert not leaving.moments.filter(what="left all the same").exists()
 
 
 def test_an_unpacked_box_needs_a_reason_which_is_kept(leaving, people, now):
     with pytest.raises(MoveRefusedError, match="pack-out is not finished"):
         hand_out(leaving, "Ada Quay", [], people["counter"], now)
     hand_out(leaving, "Ada Quay", [], people["counter"], now, "she waits here")
-    assert leaving.moments.get(what="left-anyway").text == "she waits here (The pack-out is not finished.)"
+    assert leaving.moments.get(what="left all the same").text == "she waits here (The pack-out is not finished.)"
 
 
 def test_money_holds_the_box_until_it_came(leaving, pack, people, now):
@@ -75,7 +75,7 @@ def test_without_its_tag_no_reason_lets_an_analyzer_out(signed_job, people, now,
         WAYS_OUT[way](job, people["counter"], now, "the owner insists")
     job.refresh_from_db()
     assert job.state == "to-return"
-    assert not job.moments.filter(what="left-anyway").exists()
+    assert not job.moments.filter(what="left all the same").exists()
 
 
 def test_with_its_tag_ticked_it_leaves(signed_job, pack, people, now, parcel):

@@ -15,7 +15,7 @@ def test_held_and_paid_each_once(leaving, people, now):
         paid = note_paid(held, "transfer 771", people["counter"], now)
     assert not waits_for_money(paid)
     assert not Job.objects.get(pk=leaving.pk).payment_held
-    assert [one.what for one in leaving.moments.order_by("id")] == ["payment-held", "paid"]
+    assert [one.what for one in leaving.moments.order_by("id")] == ["held until paid", "paid"]
 
 
 def test_held_again_after_it_was_paid_waits_again(leaving, people, now):

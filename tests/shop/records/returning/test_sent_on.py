@@ -34,7 +34,7 @@ def test_the_job_is_there_once_and_its_clock_stands_for_the_other_shop(sent, job
     again = send_on(job, OTHER, Parcel(""), people["counter"], now, TODAY)
     row = Job.objects.get(pk=job.pk)
     assert again == sent
-    assert (row.state, row.waits_for) == ("sent-on", "Northgate (invented), back by 2026-12-03")
+    assert (row.state, row.waits_for) == ("sent-on", "Northgate (invented), back by 3 December 2026")
     assert row.clock_stopped_at == now
     assert ClockEvent.objects.filter(job=job, kind="stopped", cause="other-shop").count() == 1
     assert row.shipments.get().way == "on"
@@ -66,8 +66,8 @@ def test_a_job_whose_box_is_not_here_cannot_be_sent_on(job, people, now):
 def test_a_later_day_is_told_and_stands_on_the_tag(sent, job, people, now):
     for _ in range(2):
         note_theirs(sent, "NG-7", dt.date(2026, 12, 9), people["counter"], now)
-    assert Job.objects.get(pk=job.pk).waits_for == "Northgate (invented), back by 2026-12-09"
-    assert job.moments.filter(what="sent-on").count() == 1
+    assert Job.objects.get(pk=job.pk).waits_for == "Northgate (invented), back by 9 December 2026"
+    assert job.moments.filter(what="the other shop said").count() == 1
 
 
 def test_back_goes_on_here_and_the_results_stay_theirs(sent, job, people, now):
@@ -80,7 +80,10 @@ def test_back_goes_on_here_and_the_results_stay_theirs(sent, job, people, now):
     assert out_now(row) is None
     assert result.paper_id == hashlib.sha256(PDF).hexdigest()
     assert result.paper_name == "evil_name.pdf"
-    assert "Results of Northgate (invented), not ours" in row.moments.get(what="back-from", text__contains="CO2").text
+    assert (
+        "Results of Northgate (invented), not ours"
+        in row.moments.get(what="back from another shop", text__contains="CO2").text
+    )
     assert row.shipments.get().delivered_at is not None
 
 

@@ -60,7 +60,7 @@ def test_the_shelf_list_says_where_it_stands(ready, shop, people, now):
     for place in ("top shelf", "top shelf", "cellar"):
         put_on_shelf(ready, place, people["counter"], later(now, 60))
     assert unclaimed(later(now, 61), shop)[0].place == "cellar"
-    assert ready.moments.filter(what="shelf").count() == 2
+    assert ready.moments.filter(what="on the shelf").count() == 2
 
 
 def test_only_a_box_that_waits_is_shelved(job, people, now):

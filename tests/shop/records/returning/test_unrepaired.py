@@ -23,7 +23,7 @@ def test_it_goes_back_with_its_tag_once(job, people, now, why):
     row = Job.objects.get(pk=job.pk)
     assert row.state == "to-return"
     assert tag_words(row) == "Does not switch on."
-    assert row.moments.filter(what="unrepaired").count() == 1
+    assert row.moments.filter(what="given up: back unrepaired").count() == 1
 
 
 def test_the_tag_has_words_and_a_reason_of_the_list(job, people, now):

@@ -29,7 +29,7 @@ def test_a_report_is_kept_once_and_told_to_its_open_job(stolen, analyzer, job, p
     row = Analyzer.objects.get(pk=analyzer.pk)
     assert (row.whereabouts, row.whereabouts_since, row.as_found_needed) == ("stolen", DAY, True)
     assert reported() == [row]
-    assert job.moments.filter(what="whereabouts").count() == 1
+    assert job.moments.filter(what="reported lost or stolen").count() == 1
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,8 @@ class HandOutForm(forms.Form):
         if not job.enclosed:
             del self.fields["goes_back"]
         self.against = obstacles(job) if job.state == "to-return" else []
-        if not self.against:
+        self.barred = any(not one.safe for one in self.against)
+        if not self.against or self.barred:
             del self.fields["why"]
 
 

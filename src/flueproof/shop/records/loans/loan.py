@@ -11,10 +11,11 @@ from django.db import transaction
 
 from flueproof.shop.records.jobs.moving import note_moment
 from flueproof.shop.records.loans.gas_check import in_words
+from flueproof.shop.records.mailing.facts import day_words
 from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import Job, Loan, LoanUnit, Owner, Person
 
-LENT, BACK = "loan", "loan-back"
+LENT, BACK = "loan unit lent", "loan unit back"
 LONGEST_DAYS: Final = 180  # own choice: a loan of half a year is no loan
 REMIND_EVERY: Final = timedelta(days=3)  # own choice
 
@@ -53,7 +54,7 @@ def why_not(unit: LoanUnit) -> str:
     """Return why a unit cannot be lent now, "" when it can."""
     out = running_loan(unit)
     if out is not None:
-        return f"{unit} is out: {firm_now(out.owner)} has it until {out.until.isoformat()}."
+        return f"{unit} is out: {firm_now(out.owner)} has it until {day_words(out.until)}."
     if not unit.usable:
         return (
             f"{unit} is not to be lent{f': {unit.note}' if unit.note else ''}. Check it on gas and set it right first."
@@ -94,7 +95,7 @@ def lend(unit: LoanUnit, wanted: Lending, by: Person, now: datetime, today: date
         )
         _save(loan, by)
         if wanted.job is not None:
-            text = f"{row} lent until {wanted.until.isoformat()}; {in_words(wanted.gas)}"
+            text = f"{row} lent until {day_words(wanted.until)}; {in_words(wanted.gas)}"
             note_moment(wanted.job, LENT, by, now, text=text)
     return loan
 

@@ -10,6 +10,7 @@ from typing import Any, Final
 from django.db import transaction
 
 from flueproof.shop.records.loans.loan import LoanError, firm_now, running_loan, why_not
+from flueproof.shop.records.mailing.facts import day_words
 from flueproof.shop.records.models import Analyzer, Job, Loan, LoanUnit, Owner, Person
 
 _AT_WORK: Final = frozenset({"arrived", "bench", "held", "parts", "to-sign", "sent-on"})
@@ -66,7 +67,7 @@ def at_risk(job: Job, today: date) -> str:
     if job.state not in _AT_WORK:
         return ""
     if job.needed_by is not None and (job.promised_on is None or job.promised_on > job.needed_by):
-        return f"The owner needs it by {job.needed_by.isoformat()}, before it is promised."
+        return f"The owner needs it by {day_words(job.needed_by)}, before it is promised."
     if job.promised_on is not None and job.promised_on < today:
         return "The promised day is over."
     if job.promised_on is not None and job.promised_on <= today + timedelta(days=1) and job.state != "to-sign":

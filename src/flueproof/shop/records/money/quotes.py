@@ -10,6 +10,7 @@ from django.db import transaction
 
 from flueproof.shop.records.jobs.holding import held_from
 from flueproof.shop.records.jobs.moving import move_job, note_moment, states_after
+from flueproof.shop.records.mailing.facts import day_words
 from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import Job, Letter, Person, Quote, Shop
 from flueproof.shop.records.money.amounts import in_words
@@ -26,7 +27,7 @@ from flueproof.shop.records.money.quoting import (
 )
 
 _WAITS: Final = "the owner's answer to quote "
-REMINDED: Final = "quote-reminder"
+REMINDED: Final = "reminded of a quote"
 AGREED_BEFORE: Final = "agreed with the order"
 
 
@@ -58,7 +59,7 @@ def send_quote(quote: Quote, by: Person, now: datetime) -> Quote:
             raise QuoteError(f"{row.job.number} is closed; nobody needs to decide any more.")
         row.state, row.sent_at, row.valid_until = "sent", now, valid_until(Shop.here(), now)
         _save(row, by)
-        tell_job(row, f"sent, {total_in_words(row)}, stands until {row.valid_until.isoformat()}", by, now)
+        tell_job(row, f"sent, {total_in_words(row)}, stands until {day_words(row.valid_until)}", by, now)
         if "held" in states_after(row.job.state):
             move_job(row.job, "held", by, now, why=f"quote {row.number} is out", waits_for=waits_for(row))
         write_letter("quote", job=row.job, quote=row, by=by, now=now)
@@ -202,7 +203,6 @@ def _expired(quote: Quote, now: datetime, by: Person | None) -> Quote | None:
         _save(row, by)
         withdraw_links(row, now)
         tell_job(row, "not answered in time", by, now)
-        note_moment(row.job, "quote-expired", by, now, text=row.number)
     return row
 
 
@@ -210,7 +210,7 @@ def _cannot(row: Quote) -> QuoteError:
     if row.state == "draft":
         return QuoteError(f"{row.number} was not sent; send it first, or let it pass.")
     if row.state == "expired":
-        until = row.valid_until.isoformat() if row.valid_until else "its day"
+        until = day_words(row.valid_until) or "its day"
         return QuoteDecidedError(f"{row.number} stood until {until}. Ask the shop for a new one.", row)
     if row.state == "replaced":
         new = row.replaced_by.order_by("-id").first()

@@ -14,7 +14,7 @@ from flueproof.shop.records.jobs.moving import MoveRefusedError, note_moment
 from flueproof.shop.records.models import Job, Person
 
 COMEBACK_DAYS: Final = 60  # own choice: what comes back later is more likely a new fault
-LINKED, NOT_ONE = "comeback", "no-comeback"
+LINKED, NOT_ONE = "comeback", "no comeback"
 _Z95: Final = 1.959964
 
 

@@ -14,7 +14,7 @@ from flueproof.shop.records.returning.packing import TAG
 from flueproof.shop.records.returning.paying import waits_for_money
 from flueproof.shop.records.returning.whereabouts import settle_as_found
 
-LEFT_ANYWAY: Final = "left-anyway"
+LEFT_ANYWAY: Final = "left all the same"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from typing import Final
 from flueproof.bench.record.steps.surroundings import SettingsStep
 from flueproof.papers.content.outcome import do_not_use
 from flueproof.shop.records.issuing.reasons import standing_paper
+from flueproof.shop.records.mailing.facts import day_words
 from flueproof.shop.records.models import BoxPhoto, Job, Paper, Visit
 from flueproof.shop.records.returning.last_gas import last_gas_check
 from flueproof.shop.records.returning.unrepaired import tag_words
@@ -97,7 +98,7 @@ def _due_date(job: Job, found: Judged | None, paper: Paper | None) -> Check:
     named = [name for name in _changed_settings(found) if "due" in name.lower() or "service date" in name.lower()]
     if named:
         return Check("due-date", question, "clock", YES, f"The record says so: {', '.join(named)}.")
-    return Check("due-date", question, "clock", "", f"The paper says {paper.due_on.isoformat()}.")
+    return Check("due-date", question, "clock", "", f"The paper says {day_words(paper.due_on)}.")
 
 
 def _trap(job: Job) -> Check:

@@ -11,7 +11,7 @@ from flueproof.shop.records.jobs.moving import MoveRefusedError, note_moment
 from flueproof.shop.records.models import Job, Person
 from flueproof.shop.records.promises.following import follow_payment
 
-PAID, HELD_FOR_MONEY = "paid", "payment-held"
+PAID, HELD_FOR_MONEY = "paid", "held until paid"
 _LAST: Final = (PAID, HELD_FOR_MONEY)
 
 

@@ -11,10 +11,11 @@ from django.db import transaction
 
 from flueproof.shop.records.jobs.moving import MoveRefusedError, move_job, note_moment
 from flueproof.shop.records.keeping.blobs import keep_blob
+from flueproof.shop.records.mailing.facts import day_words
 from flueproof.shop.records.models import Job, Person, SentOn
 from flueproof.shop.records.returning.shipping import Parcel, add_shipment, tidy
 
-SENT_ON, BACK = "sent-on", "back-from"
+THEY_SAID, BACK = "the other shop said", "back from another shop"
 LARGEST_PAPER: Final = 20 * 2**20
 # How the file of a paper begins; what is no such file is not kept.
 _KINDS: Final = ((b"%PDF-", "application/pdf"), (b"\x89PNG\r\n", "image/png"), (b"\xff\xd8\xff", "image/jpeg"))
@@ -76,8 +77,8 @@ def note_theirs(sent: SentOn, their_number: str, back_promised: date | None, by:
         if before == (row.their_number, row.back_promised):
             return row
         _save(row, by)
-        day = row.back_promised.isoformat() if row.back_promised else "no day"
-        note_moment(row.job, SENT_ON, by, now, text=f"{row.shop}: number {row.their_number or 'none'}, back by {day}")
+        day = day_words(row.back_promised) or "no day"
+        note_moment(row.job, THEY_SAID, by, now, text=f"{row.shop}: number {row.their_number or 'none'}, back by {day}")
         job = Job.objects.select_for_update().get(pk=row.job_id)
         if job.state == "sent-on":
             job.waits_for = _waits_for(row)
@@ -148,7 +149,7 @@ def _why(other: Other) -> str:
 
 
 def _waits_for(sent: SentOn) -> str:
-    day = f", back by {sent.back_promised.isoformat()}" if sent.back_promised else ""
+    day = f", back by {day_words(sent.back_promised)}" if sent.back_promised else ""
     return f"{sent.shop}{day}"[:200]
 
 

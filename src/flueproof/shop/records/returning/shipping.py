@@ -13,7 +13,7 @@ from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import Job, Person, Shipment
 from flueproof.shop.records.returning.leaving import refuse_to_leave
 
-SHIPPED, DELIVERED, CAME_BACK = "shipment", "delivered", "came-back"
+DELIVERED, CAME_BACK = "delivered there", "came back undelivered"
 CARRIER_LENGTH: Final = 80
 
 

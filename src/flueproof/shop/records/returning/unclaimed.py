@@ -13,7 +13,8 @@ from flueproof.shop.records.jobs.moving import MoveRefusedError, note_moment
 from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import Job, Person, Shop
 
-LETTER, SHELF, CALLED = "unclaimed-letter", "shelf", "unclaimed-called"
+LETTER, SHELF = "letter about the waiting box", "on the shelf"
+CALLED: Final = "called about the waiting box"
 LETTERS: Final = 3  # own choice, as is the fortnight between them
 DAYS_BETWEEN: Final = 14
 

@@ -10,9 +10,9 @@ from django.db import transaction
 from flueproof.shop.records.jobs.moving import MoveRefusedError, move_job, note_moment, states_after
 from flueproof.shop.records.models import Job, Person
 
-UNREPAIRED: Final = "unrepaired"
-REPAIRED_AFTER_ALL: Final = "unrepaired-taken-back"
-_SEPARATOR: Final = " | tag: "
+UNREPAIRED: Final = "given up: back unrepaired"
+REPAIRED_AFTER_ALL: Final = "mended after all"
+_SEPARATOR: Final = "\nOn its tag: "
 WHY: Final = (
     ("beyond-our-access", "what is needed lies beyond our access"),
     ("not-worth-repair", "repair is not worth its cost"),

@@ -15,7 +15,7 @@ from flueproof.shop.records.models import Analyzer, Job, Person
 from flueproof.shop.records.visits.judged import judged
 from flueproof.shop.records.visits.rules.as_found_first import was_found
 
-REPORTED, FOUND_AGAIN = "whereabouts", "found-again"
+REPORTED, FOUND_AGAIN = "reported lost or stolen", "found again"
 _LONGEST: Final = 300
 
 

@@ -25,6 +25,7 @@ from flueproof.shop.records.loans.loan import (
     to_remind,
 )
 from flueproof.shop.records.loans.pool import add_unit, pool, stands
+from flueproof.shop.records.mailing.facts import day_words
 from flueproof.shop.records.models import Job, Loan, LoanUnit, Reference
 from flueproof.shop.records.people.rights import requires
 from flueproof.shop.returns.at_work import person_of
@@ -83,7 +84,7 @@ def lend_unit(request: HttpRequest, pk: int) -> HttpResponse:
         except LoanError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{row} is lent to {said['owner']} until {said['until'].isoformat()}.")
+            messages.success(request, f"{row} is lent to {said['owner']} until {day_words(said['until'])}.")
             return redirect("returns:unit", pk)
     return _shown(request, row, form)
 
@@ -149,7 +150,7 @@ def longer(request: HttpRequest, pk: int) -> HttpResponse:
     except LoanError as error:
         messages.error(request, str(error))
     else:
-        messages.success(request, f"{loan.unit} is to be back on {form.cleaned_data['until'].isoformat()}.")
+        messages.success(request, f"{loan.unit} is to be back on {day_words(form.cleaned_data['until'])}.")
     return redirect("returns:unit", loan.unit_id)
 
 

@@ -10,11 +10,12 @@ from django.views.decorators.http import require_POST, require_safe
 
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.models import Job, Quote
-from flueproof.shop.records.money.quotes import expire, remind, unanswered
+from flueproof.shop.records.money.by_time import bring_what_is_due
+from flueproof.shop.records.money.quotes import unanswered
 from flueproof.shop.records.people.rights import requires
 from flueproof.shop.records.returning.sent_on import all_out
 from flueproof.shop.records.returning.shipping import on_their_way
-from flueproof.shop.records.returning.unclaimed import unclaimed, write_all_unclaimed
+from flueproof.shop.records.returning.unclaimed import unclaimed
 from flueproof.shop.returns.at_work import person_of
 from flueproof.shop.returns.presenters.panel import quote_line
 
@@ -44,10 +45,9 @@ def shipments(request: HttpRequest) -> HttpResponse:
 @requires("send-letters")
 @require_POST
 def write_letters(request: HttpRequest) -> HttpResponse:
-    """Write what is due: reminders of quotes, letters about boxes nobody fetches; end quotes whose day is over."""
-    by, now = person_of(request), timezone.now()
-    ended = len(expire(now, by))
-    told = sum(remind(one, by, now) for one in unanswered(now)) + write_all_unclaimed(by, now, the_shop())
+    """Write what is due about quotes, loan units and boxes nobody fetches; end quotes whose day is over."""
+    brought = bring_what_is_due(timezone.now(), person_of(request))
+    told, ended = brought.letters, brought.ended
     said = f"{told} e-mail{'' if told == 1 else 's'} written"
     if ended:
         said += f", {ended} quote{'' if ended == 1 else 's'} ended unanswered"
