@@ -8,7 +8,7 @@ from typing import Literal
 
 from flueproof.promise.schedule.measure import Score, broken_promises, score
 from flueproof.promise.schedule.model import Job, Plan, PlanError, Window
-from flueproof.promise.schedule.placing.ordering import extend, replay
+from flueproof.promise.schedule.placing.ordering import extend, keep, replay
 
 Verdict = Literal["yes", "costs promises", "no"]
 PLACES = 12
@@ -109,12 +109,13 @@ class Without:
 
 
 def without(plan: Plan, person: str, away: Iterable[Window]) -> Without:
-    """Return what happens if one person is away at these times: the plan's own order, done without them.
+    """Return what happens if one person is away at these times: only their work moves, or all in the plan's own order.
 
-    Raises PlanError where nobody is called so, or where something can then never be done.
+    The better of the two is taken. Raises PlanError where nobody is called so, or where something can then never be
+    done.
     """
     situation = replace(plan.situation, shop=plan.situation.shop.without(person, away))
-    found = replay(situation, plan)
+    found = min((keep(situation, plan), replay(situation, plan)), key=score)
     return Without(found, later_than(plan, found), score(plan), score(found))
 
 
