@@ -47,7 +47,7 @@ def test_what_is_proved_best_is_best_of_all_plans_and_none_beats_the_capacity_bo
     situation = small(seed)
     least, witness = best_of_all(situation)
     assert faults_of(witness) == []
-    found = best_plan(situation, 40)
+    found = best_plan(situation, 120)
     assert faults_of(found) == []
     assert found.found == "proved best"
     assert rank(score(found), limit_of(situation)) == least
