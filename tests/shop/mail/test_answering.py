@@ -199,6 +199,14 @@ def test_every_state_of_a_job_has_words_for_its_owner(client, bench, job, state)
     assert client.get(path_of(address)).status_code == 200
 
 
+@pytest.mark.parametrize("purpose", ["confirm", "resume"])
+def test_links_of_requests_lead_to_their_own_pages(client, bench, purpose):
+    _, address = make_link(purpose, now=timezone.now(), days=1)
+    secret = address.rstrip("/").rpartition("/")[2]
+    page = client.get(reverse("mail:answer", args=[secret]))
+    assert page["Location"] == path_of(address) == reverse(f"requests:{purpose}", args=[secret])
+
+
 def test_a_page_that_was_not_loaded_cannot_answer(question, link):
     strict = Client(enforce_csrf_checks=True)
     assert strict.post(link[1], GIVEN).status_code == 403

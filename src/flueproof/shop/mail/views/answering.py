@@ -7,7 +7,6 @@ from typing import Any
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.urls import NoReverseMatch, reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
@@ -36,7 +35,7 @@ def answer(request: HttpRequest, secret: str) -> HttpResponse:
     opened = open_link(secret, timezone.now())
     link = opened.link
     if link is not None and link.purpose in {"confirm", "resume"}:
-        return _elsewhere(request, link.purpose, secret)
+        return redirect(f"requests:{link.purpose}", secret)
     if link is None or opened.state != "good":
         return _closed(request, opened)
     if link.question is not None:
@@ -125,13 +124,6 @@ def _again(link: AnswerLink) -> Opened:
     """Return the link as it is now, after another one was first."""
     fresh = AnswerLink.objects.select_related("question", "quote").get(pk=link.pk)
     return Opened(fresh, "used" if fresh.used_at is not None else "withdrawn")
-
-
-def _elsewhere(request: HttpRequest, purpose: str, secret: str) -> HttpResponse:
-    try:
-        return redirect(reverse(f"requests:{purpose}", args=[secret]))
-    except NoReverseMatch:
-        return _closed(request, Opened(None, "unknown"))
 
 
 def _closed(request: HttpRequest, opened: Opened) -> HttpResponse:

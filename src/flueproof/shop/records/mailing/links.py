@@ -9,7 +9,7 @@ from typing import Final
 
 from django.conf import settings
 from django.db.models import Q
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 
 from flueproof.shop.records.mailing.seals import hash_of, new_secret
 from flueproof.shop.records.models import AnswerLink, Job, OwnerQuestion, Quote, ServiceRequest, Shop
@@ -104,7 +104,4 @@ def withdraw_links(now: datetime, **whose: OwnerQuestion | Quote | Job | Service
 
 
 def _path(purpose: str, secret: str) -> str:
-    try:
-        return reverse(_PAGES.get(purpose, _PAGE), args=[secret])
-    except NoReverseMatch:
-        return f"/answer/{secret}/"
+    return reverse(_PAGES.get(purpose, _PAGE), args=[secret])
