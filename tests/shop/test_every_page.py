@@ -27,6 +27,7 @@ FOR_EVERYBODY_SIGNED_IN = {
 # Owners without an account get in here: each is throttled and shows nothing that its own link does not open.
 PUBLIC: set[str] = {
     "mail:answer",
+    "promises:feed",
     "requests:begin",
     "requests:confirm",
     "requests:give-up",

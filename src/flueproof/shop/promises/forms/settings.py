@@ -77,7 +77,8 @@ class PromiseForm(VersionedModelForm):
             self.fields[f"days_{service}"] = forms.IntegerField(
                 label=words[:1].upper() + words[1:], min_value=0, max_value=MOST_DAYS, initial=days.get(service, 5)
             )
-        regions = known_regions(self.data.get("country") or self.instance.country)
+        country = self.data.get("country") or self.instance.country
+        regions = known_regions(country) if country in known_countries() else {}
         told = ", ".join(code for code in list(regions)[:60])
         self.fields["region"].help_text = f"Empty for the whole country. Known: {told}." if told else "Empty."
 

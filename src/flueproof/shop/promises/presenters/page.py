@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from flueproof.promise.calendar.shop_calendar import ShopCalendar
 from flueproof.promise.clock.wording import moment_in_words
+from flueproof.shop.promises.presenters.addresses import job_addresses
 from flueproof.shop.promises.presenters.risk import RiskMark, risk_mark
-from flueproof.shop.promises.presenters.week import Week, week_of
+from flueproof.shop.promises.presenters.week import DAYS, Week, week_of
 from flueproof.shop.records.models import Job, Plan, Shop
 from flueproof.shop.records.promises.calendar import shop_calendar
 from flueproof.shop.records.promises.following import STOPS
@@ -32,6 +33,7 @@ class Row:
     """One job in a list."""
 
     number: str
+    address: str
     serial: str
     owner: str
     promised: dt.date | None
@@ -85,11 +87,11 @@ def page_of(now: dt.datetime, *, whole: bool = False) -> Page:
     shop, plan = Shop.here(), latest_plan()
     calendar = shop_calendar(shop)
     content: dict[str, Any] = plan.content if plan else {"jobs": {}, "waiting": {}, "problems": [], "people": {}}
-    rows = _rows(content, calendar, done_counts=shop.promise_means == "delivered")
+    rows = _rows(content, done_counts=shop.promise_means == "delivered")
     return Page(
-        groups=_groups(rows, calendar, calendar.today(now), None if whole else MOST),
+        groups=_groups(rows, calendar, calendar.today(now), _Shown(None if whole else MOST, content, calendar)),
         line=_line(plan, now) if plan else None,
-        week=week_of(content, work_of(content), calendar, now, _labels(rows)) if plan else None,
+        week=_week(content, calendar, now, _labels(rows)) if plan else None,
         problems=content["problems"],
         people=list(content["people"].items()),
     )
@@ -104,9 +106,27 @@ class _Told:
     done: bool
 
 
-def _rows(content: dict[str, Any], calendar: ShopCalendar, *, done_counts: bool) -> list[_Told]:
-    axis = axis_of(content) if content["jobs"] else None
-    states = dict(Job.STATES)
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """How many rows of a list are shown; what is told of each is worked out for those only."""
+
+    most: int | None
+    content: dict[str, Any]
+    calendar: ShopCalendar
+
+    def of(self, rows: list[Row]) -> list[Row]:
+        """Return the rows that are shown, with when the plan has each done."""
+        axis = axis_of(self.content) if self.content["jobs"] else None
+        found = []
+        for row in rows[: self.most]:
+            told = self.content["jobs"].get(row.number)
+            planned = moment_in_words(axis.moment(told["ends"]), self.calendar) if told and axis else ""
+            found.append(replace(row, planned=planned))
+        return found
+
+
+def _rows(content: dict[str, Any], *, done_counts: bool) -> list[_Told]:
+    states, address = dict(Job.STATES), job_addresses()
     fields = ("number", "state", "promised_on", "rush", "waits_for", "analyzer__serial", "owner__name")
     jobs = Job.objects.filter(state__in=Job.OPEN).exclude(state="requested").order_by("promised_on", "id")
     found = []
@@ -115,14 +135,13 @@ def _rows(content: dict[str, Any], calendar: ShopCalendar, *, done_counts: bool)
         waits = (
             content["waiting"].get(number, "") if state not in STOPS else waits_for or content["waiting"].get(number)
         )
-        planned = moment_in_words(axis.moment(told["ends"]), calendar) if told and axis else ""
         mark = risk_mark(told["risk"], promised=told["due"]) if told else None
-        row = Row(number, serial, owner, promised, planned, mark, rush, states[state], waits or "")
+        row = Row(number, address(number), serial, owner, promised, "", mark, rush, states[state], waits or "")
         found.append(_Told(row, bool(waits) or state in STOPS, state in _DONE and not done_counts))
     return found
 
 
-def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, most: int | None) -> list[Group]:
+def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, shown: _Shown) -> list[Group]:
     tomorrow = calendar.next_business_day(today)
     lists: dict[str, list[Row]] = {key: [] for key in ("late", "today", "tomorrow", "risk", "waiting")}
     for told in rows:
@@ -147,8 +166,13 @@ def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, most:
         "waiting": ("Waiting, and for what", "Nothing waits for anybody."),
     }
     return [
-        Group(key, *heads[key], found[:most], max(0, len(found) - most) if most else 0) for key, found in lists.items()
+        Group(key, *heads[key], shown.of(found), len(found) - len(found[: shown.most])) for key, found in lists.items()
     ]
+
+
+def _week(content: dict[str, Any], calendar: ShopCalendar, now: dt.datetime, labels: dict[str, str]) -> Week:
+    last = calendar.add_business_days(calendar.first_business_day(calendar.today(now)), DAYS)
+    return week_of(content, work_of(content, calendar.opening_moment(last)), calendar, now, labels)
 
 
 def _line(plan: Plan, now: dt.datetime) -> PlanLine:

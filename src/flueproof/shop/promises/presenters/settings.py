@@ -10,7 +10,7 @@ from flueproof.shop.promises.presenters.risk import RiskMark, risk_mark
 from flueproof.shop.records.models import Closure, DayOff, Person, Station, StationOut, WorkingPattern
 from flueproof.shop.records.people.rights import OWNER
 from flueproof.shop.records.promises.calendar import shop_calendar
-from flueproof.shop.records.promises.effects import Risky
+from flueproof.shop.records.promises.plan.effects import Risky
 
 _DAYS: Final = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _SKILLS: Final = {"bench": "bench", "repair": "repair", "sign": "sign"}

@@ -10,6 +10,7 @@ from typing import Any, Final
 from flueproof.promise.calendar.shop_calendar import ShopCalendar
 from flueproof.promise.calendar.wall_clock import local
 from flueproof.promise.clock.wording import day_in_words
+from flueproof.shop.promises.presenters.addresses import job_addresses
 from flueproof.shop.records.promises.plan.content import Work
 
 DAYS: Final = 5
@@ -70,6 +71,7 @@ class TableRow:
 
     who: str
     job: str
+    address: str
     serial: str
     words: str
     start: str
@@ -184,6 +186,7 @@ class _Drawing:
         late: set[str],
     ) -> None:
         self.calendar, self.day, self.labels, self.late = calendar, day, labels, late
+        self.address = job_addresses()
         self.opens, self.closes = calendar.opening_moment(day), calendar.closing_moment(day)
         self.lanes = {name: Lane(name, TOP + place * LANE, kind) for place, (kind, name) in enumerate(lanes)}
 
@@ -214,7 +217,8 @@ class _Drawing:
         return TableRow(
             one.lane,
             one.job,
-            self.labels.get(one.job, ""),
+            self.address(one.job),
+            self.labels.get(one.job, one.job),
             one.words,
             self._clock(one.start),
             self._clock(one.end),

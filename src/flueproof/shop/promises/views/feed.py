@@ -16,7 +16,7 @@ from flueproof.shop.promises.views.who import person_of
 from flueproof.shop.records.access.tokens import TokenUnknownError, withdraw_token
 from flueproof.shop.records.models import Person
 from flueproof.shop.records.people.rights import public, requires
-from flueproof.shop.records.promises.feeds import calendar_behind, feed_named, feeds_of, make_feed, whose_feed
+from flueproof.shop.records.promises.plan.feeds import calendar_behind, feed_named, feeds_of, make_feed, whose_feed
 
 _MOST_WRONG, _MINUTES = 30, 15
 

@@ -17,7 +17,7 @@ from flueproof.shop.promises.presenters.settings import risky_lines, settings_pa
 from flueproof.shop.promises.views.who import person_of
 from flueproof.shop.records.models import Shop
 from flueproof.shop.records.people.rights import requires
-from flueproof.shop.records.promises.effects import ImpossibleChangeError, effect_of
+from flueproof.shop.records.promises.plan.effects import ImpossibleChangeError, effect_of
 
 
 @requires("change-shop")

@@ -36,7 +36,7 @@ from flueproof.shop.records.models import (
 )
 from flueproof.shop.records.promises.plan.bench import Bench, bench_at
 from flueproof.shop.records.promises.plan.content import as_content, plan_again
-from flueproof.shop.records.promises.risk import risks_of
+from flueproof.shop.records.promises.plan.risk import risks_of
 
 FOUND: Final = {"quick plan": "quick", "best found": "best-found", "proved best": "proved"}
 _PAYS: Final = 0.9

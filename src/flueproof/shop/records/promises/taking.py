@@ -11,9 +11,9 @@ from flueproof.promise.clock.wording import day_in_words, moment_in_words
 from flueproof.shop.records.models import Job, JobMoment, Person, Plan, Shop
 from flueproof.shop.records.promises.clock import give_promise
 from flueproof.shop.records.promises.plan.content import as_content
+from flueproof.shop.records.promises.plan.risk import risks_of
 from flueproof.shop.records.promises.planning import state_key
 from flueproof.shop.records.promises.questions import Answered, Asked, CannotAnswerError, can_be_done
-from flueproof.shop.records.promises.risk import risks_of
 
 
 class NotConfirmedError(CannotAnswerError):

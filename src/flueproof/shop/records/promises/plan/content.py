@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
@@ -77,10 +78,11 @@ def axis_of(content: Mapping[str, Any]) -> Axis:
     return Axis(moments, tuple((int(start), int(end)) for *_, start, end in hours))
 
 
-def work_of(content: Mapping[str, Any]) -> list[Work]:
-    """Return the steps of a kept plan as moments, in the order of the plan."""
+def work_of(content: Mapping[str, Any], until: dt.datetime | None = None) -> list[Work]:
+    """Return the steps of a kept plan as moments, in the order of the plan; until: those that begin before it only."""
     axis, steps = axis_of(content), {name: job["steps"] for name, job in content["jobs"].items()}
     names = content["people"]
+    last = math.inf if until is None else axis.minute(until.astimezone(dt.UTC))
     return [
         Work(
             job,
@@ -92,7 +94,7 @@ def work_of(content: Mapping[str, Any]) -> list[Work]:
             where,
         )
         for job, step, start, hands_end, end, who, where in content["placed"]
-        if job in steps
+        if job in steps and start <= last
     ]
 
 

@@ -15,8 +15,8 @@ from django.db import transaction
 from flueproof.promise.calendar.errors import CalendarError
 from flueproof.promise.schedule.model import PlanError
 from flueproof.shop.records.promises.plan.bench import Bench, bench_at
+from flueproof.shop.records.promises.plan.risk import risks_of
 from flueproof.shop.records.promises.planning import kept_or_planned, latest_plan
-from flueproof.shop.records.promises.risk import risks_of
 
 _SERIOUS = 0.1
 
