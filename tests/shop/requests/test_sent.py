@@ -157,3 +157,17 @@ def test_nobody_is_signed_in_and_nothing_is_opened_at_the_bench(sent):
     Client().post(link_in(Letter.objects.get()))
     assert Job.objects.count() == 0
     assert Person.objects.count() == 0
+
+
+def test_nothing_that_a_stranger_typed_is_mailed_before_the_address_is_confirmed(stranger):
+    bait = "Win at bait.example"
+    stranger.fill(model=bait, serial="9-" + bait[:20])
+    row = stranger.row
+    row.firm = row.contact = bait
+    row.save()
+    stranger.post("mail-again")
+    stranger.post("send")
+    letters = list(Letter.objects.order_by("id"))
+    assert [letter.kind for letter in letters] == ["draft-link", "confirm-request"]
+    assert not any("bait" in letter.subject + letter.text + letter.html for letter in letters)
+    assert "1 analyzer" in letters[1].text

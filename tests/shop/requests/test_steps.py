@@ -232,3 +232,24 @@ def test_a_form_from_another_site_is_refused(shop):
     strict = Client(enforce_csrf_checks=True)
     assert strict.post(reverse("requests:begin"), WHO).status_code == 403
     assert ServiceRequest.objects.count() == 0
+
+
+def test_limits_that_another_tab_saved_are_not_overwritten_unseen(stranger):
+    stranger.begin()
+    stranger.save("analyzers", unit={"model": "Orrin 5"})
+    old = stranger.at("wanted")
+    own, unit = old.context["own"], old.context["units"][0][0]
+    first = {"limits_of": "own", "own_co_ppm": "5"}
+    stranger.save("wanted", unit=first)
+    sent = {one.add_prefix(name): one[name].value() for one in (own, unit) for name in one.fields}
+    sent = {name: value for name, value in sent.items() if value not in (None, False, "")}
+    address = reverse("requests:step", args=[stranger.secret, "wanted"])
+    answer = stranger.client.post(address, {**sent, f"{unit.prefix}-service": "verify"})
+    assert answer.status_code == 422
+    form = answer.context["units"][0][0]
+    assert (form["limits_of"].value(), form["own_co_ppm"].value(), form["service"].value()) == ("own", "5", "verify")
+    again = {one.add_prefix(name): one[name].value() for one in (own, form) for name in one.fields}
+    again = {name: value for name, value in again.items() if value not in (None, False, "")}
+    assert stranger.client.post(address, again).status_code == 302
+    one = stranger.row.analyzers.get()
+    assert (one.limits, one.service) == ({"co": {"absolute": 5.0, "unit": "ppm"}}, "verify")

@@ -245,3 +245,11 @@ class TestBecomingJobs:
         assert close_when_all_here(sent, people["counter"]).state == "taken"
         with pytest.raises(RequestRefusedError, match=job.number):
             withdraw_request(sent, "", people["counter"])
+
+    def test_one_that_is_reported_stolen_is_said_and_not_opened(self, sent, now, people, owner, analyzer):
+        confirm_request(sent, now)
+        analyzer.whereabouts = "stolen"
+        analyzer.save()
+        (became,) = jobs_of(sent, owner, people["counter"], now)
+        assert (became.how, became.job, Job.objects.count()) == ("reported", None, 0)
+        assert became.words.startswith("is reported stolen")

@@ -25,8 +25,8 @@ _USUAL_RULES: Final = "two-cell-residential"
 class Became:
     """What became of one requested analyzer.
 
-    how: opened, before (it was a job already), here (its analyzer has another open job), other-owner, left (not on
-    file: the box will tell).
+    how: opened, before (it was a job already), here (its analyzer has another open job), other-owner,
+    reported (lost or stolen), left (not on file: the box will tell).
     """
 
     requested: RequestedAnalyzer
@@ -183,6 +183,9 @@ def _became(one: RequestedAnalyzer, firm: Owner | None, by: Person, now: datetim
                 unit = NewAnalyzer(one.make.strip(), one.model.strip(), one.serial.strip(), rules)
                 job = open_job(firm, unit, _order(one), by, now)  # type: ignore[arg-type] # looked at above
                 return Became(one, "opened", _bound(one, job, by, now), f"put on file, job {job.number} is open")
+            if analyzer.whereabouts:
+                told = f"is {analyzer.get_whereabouts_display()}: look at its page before anything is opened"
+                return Became(one, "reported", None, told)
             standing = open_job_of(analyzer)
             if standing is not None:
                 where = standing.get_state_display()

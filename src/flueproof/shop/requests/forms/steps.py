@@ -9,6 +9,7 @@ from django import forms
 from django.utils import timezone
 
 from flueproof.shop.records.intake.asking.serials import serial_question
+from flueproof.shop.records.keeping.conflict import Difference
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
 from flueproof.shop.records.models import RequestedAnalyzer, ServiceRequest
 from flueproof.shop.requests.forms.controls import (
@@ -146,6 +147,7 @@ class WantedForm(VersionedModelForm):
         choices=[("profile", "The usual ones of its model. Nothing to do for you."), ("own", "Our own:")],
         widget=forms.RadioSelect,
     )
+    limits = forms.JSONField(required=False, disabled=True, widget=forms.HiddenInput)  # so that another tab's is seen
     own_co_ppm = forms.FloatField(label="CO, ± ppm", min_value=0.1, max_value=1000, required=False)
     own_co_percent = forms.FloatField(label="CO, ± % of the gas", min_value=0.1, max_value=100, required=False)
     own_o2 = forms.FloatField(label="O₂, ± % O₂", min_value=0.05, max_value=5, required=False)
@@ -179,11 +181,8 @@ class WantedForm(VersionedModelForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        own = self.instance.limits if isinstance(self.instance.limits, dict) else {}
-        self.initial["limits_of"] = "own" if own else "profile"
-        self.initial["own_co_ppm"] = own.get("co", {}).get("absolute")
-        self.initial["own_co_percent"] = own.get("co", {}).get("percent")
-        self.initial["own_o2"] = own.get("o2", {}).get("absolute")
+        for name, value in limits_as_typed(self.instance.limits).items():
+            self.initial.setdefault(name, value)
         months: Any = self.fields["due_months"]
         months.min_value, months.required = 1, False
         months.widget.attrs.update(min=1, max=60)
@@ -206,6 +205,14 @@ class WantedForm(VersionedModelForm):
     def wanted(self) -> dict[str, Any]:
         """Put the owner's own limits together, as the bench record has them."""
         return {**super().wanted(), "limits": own_limits(self.cleaned_data)}
+
+    def _fill_with_merged(self, differences: list[Difference]) -> None:
+        """Show the limits that another tab saved, where none were typed here."""
+        super()._fill_with_merged(differences)
+        if any(item.field == "limits" and item.mine is None and not item.clash for item in differences):
+            sent: Any = self.data
+            for name, value in limits_as_typed(self.instance.limits).items():
+                sent[self.add_prefix(name)] = f"{value:g}" if isinstance(value, float) else (value or "")
 
 
 class NeededForm(VersionedModelForm):
@@ -298,6 +305,17 @@ class ReturnForm(VersionedModelForm):
         if not any(cleaned.get(name, "").strip() for name in ("lines", "town", "carrier")):
             self.add_error("lines", "Where shall it go? Or write below that you collect it.")
         return cleaned
+
+
+def limits_as_typed(limits: Any) -> dict[str, Any]:
+    """Return the fields that give these limits back: whose they are, and the owner's figures."""
+    own = limits if isinstance(limits, dict) else {}
+    return {
+        "limits_of": "own" if own else "profile",
+        "own_co_ppm": own.get("co", {}).get("absolute"),
+        "own_co_percent": own.get("co", {}).get("percent"),
+        "own_o2": own.get("o2", {}).get("absolute"),
+    }
 
 
 def own_limits(given: dict[str, Any]) -> Any:

@@ -121,7 +121,7 @@ def to_jobs(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("requests:request", row.code)
     for one in became:
         level = messages.SUCCESS if one.how == "opened" else messages.INFO
-        if one.how in {"here", "other-owner"}:
+        if one.how in {"here", "other-owner", "reported"}:
             level = messages.WARNING
         messages.add_message(request, level, f"{one.requested} {one.words}.")
     return redirect("requests:request", row.code)

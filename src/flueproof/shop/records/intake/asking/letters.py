@@ -14,6 +14,8 @@ from flueproof.shop.records.models import AnswerLink, Letter, Person, ServiceReq
 DRAFT_DAYS: Final = 30
 CONFIRM_DAYS: Final = 7
 _MOST_AN_HOUR: Final = 3
+# Until an address is confirmed nothing that a stranger typed goes to it: nobody mails their own words through us.
+_NOBODY_S_WORDS: Final = {"person": "there", "owner": ""}
 
 Absolute = Callable[[str], str]
 """Makes an address without a host whole: how the asker reached these pages."""
@@ -33,7 +35,7 @@ def mail_draft_link(request: ServiceRequest, address: str, now: datetime) -> Let
     if not request.email:
         raise RequestRefusedError("Give your e-mail address first; the link goes there")
     _refuse_often(request, "draft-link", now)
-    return write_letter("draft-link", request=request, now=now, extra={"link": address})
+    return write_letter("draft-link", request=request, now=now, extra={"link": address, **_NOBODY_S_WORDS})
 
 
 def ask_to_confirm(
@@ -50,7 +52,10 @@ def ask_to_confirm(
     earlier = AnswerLink.objects.filter(request=request, purpose="confirm", used_at=None, withdrawn_at=None)
     earlier.update(withdrawn_at=now)
     _, address = make_link("confirm", request=request, now=now, days=CONFIRM_DAYS)
-    return write_letter("confirm-request", request=request, by=by, now=now, extra={"link": absolute(address)})
+    count = request.analyzers.count()
+    counted = f"- {count} {'analyzer' if count == 1 else 'analyzers'}"
+    extra = {"link": absolute(address), "analyzers": counted, **_NOBODY_S_WORDS}
+    return write_letter("confirm-request", request=request, by=by, now=now, extra=extra)
 
 
 def tell_received(request: ServiceRequest, now: datetime, by: Person | None = None) -> Letter | None:
