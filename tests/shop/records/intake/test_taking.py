@@ -13,7 +13,7 @@ from flueproof.shop.records.intake.taking import (
     take_sold_on,
 )
 from flueproof.shop.records.jobs.opening import NewAnalyzer, NewOwner
-from flueproof.shop.records.models import Analyzer, Job, Obligation, Owner
+from flueproof.shop.records.models import Analyzer, Job, Obligation, Owner, RequestedAnalyzer, ServiceRequest
 
 
 def test_the_job_that_waits_for_it_has_its_box_and_a_second_press_does_nothing(arrival, analyzer, awaited, by, now):
@@ -105,3 +105,44 @@ def test_two_boxes_with_one_slip_are_one_job(awaited, by, now, shop):
     second = take_job(enter_box(by, now, slip="K7"), Job.objects.get(), by, now)
     assert (first.again, second.again) == (False, True)
     assert awaited.arrivals.count() == 2
+
+
+def asked_for(analyzer, now, **request):
+    row = ServiceRequest.objects.create(**{"code": "R-1", "state": "confirmed", "made_at": now, **request})
+    said = {"make": analyzer.make, "model": analyzer.model, "serial": analyzer.serial, "complaint": "CO drifts"}
+    return RequestedAnalyzer.objects.create(request=row, slip="AAAA-1111", **said)
+
+
+def test_a_confirmed_request_of_its_owner_becomes_the_job(arrival, analyzer, by, now):
+    asked = asked_for(analyzer, now, email="ADA@tidewater.example")
+    taken = take_analyzer(arrival, analyzer, by, now)
+    asked.refresh_from_db()
+    assert (taken.job.complaint, asked.job, taken.arrival.weighed["opened"]) == ("CO drifts", taken.job, False)
+    assert asked.request.state == "taken"
+
+
+def test_a_strangers_request_for_somebodys_analyzer_is_not_its_order(arrival, analyzer, by, now):
+    asked = asked_for(analyzer, now, email="other@else.example", lines="1 Elsewhere", town="Elsewhere")
+    taken = take_analyzer(arrival, analyzer, by, now)
+    asked.refresh_from_db()
+    assert (taken.job.return_address, asked.job) == ("", None)
+
+
+def test_the_slip_of_a_request_that_nobody_confirmed_is_confirmed_by_the_counter(arrival, analyzer, by, now):
+    whole = {"firm": "Tidewater", "contact": "A. Quay", "email": "a@b.example", "lines": "5 Quay", "town": "Alder"}
+    asked = asked_for(analyzer, now, state="unconfirmed", phone="555-0100", **whole)
+    taken = take_analyzer(arrival, analyzer, by, now, requested=asked)
+    asked.refresh_from_db()
+    assert (asked.job, asked.request.confirmed_at is not None) == (taken.job, True)
+
+
+def test_a_request_joins_the_job_that_its_analyzer_has_already(arrival, analyzer, awaited, by, now):
+    asked = asked_for(analyzer, now, owner=analyzer.owner)
+    taken = take_analyzer(arrival, analyzer, by, now)
+    asked.refresh_from_db()
+    assert (taken.job, asked.job) == (awaited, awaited)
+
+
+def test_what_a_request_lacks_does_not_keep_its_box_outside(arrival, analyzer, by, now):
+    asked = asked_for(analyzer, now, state="unconfirmed")
+    assert take_analyzer(arrival, analyzer, by, now, requested=asked).job.complaint == "CO drifts"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Final, cast
@@ -13,12 +14,14 @@ from django.utils import timezone
 from flueproof.shop.records.filing.selling import pass_on_what_is_due
 from flueproof.shop.records.intake.arrivals import ArrivalRefusedError, locked, refuse_unless_open, save_by
 from flueproof.shop.records.intake.asking.drafts import RequestRefusedError
+from flueproof.shop.records.intake.asking.on_file import owner_now
 from flueproof.shop.records.intake.new_on_file import put_on_file
-from flueproof.shop.records.intake.requests import close_when_all_here, job_of, join_job
+from flueproof.shop.records.intake.requests import close_when_all_here, confirm_request, job_of, join_job
 from flueproof.shop.records.jobs.box import arrive
 from flueproof.shop.records.jobs.moving import move_job, note_moment
 from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, NewOwner, OpeningRefusedError, open_job
-from flueproof.shop.records.models import Analyzer, Arrival, Job, Owner, Person, RequestedAnalyzer
+from flueproof.shop.records.keeping.plate_key import phone_key
+from flueproof.shop.records.models import Analyzer, Arrival, Job, Owner, Person, RequestedAnalyzer, ServiceRequest
 
 _RECOGNIZED: Final = "box recognized"
 
@@ -91,8 +94,9 @@ def take_new(
         try:
             job = open_job(owner, analyzer, JobOrder(), by, now) if requested is None else None
             if requested is not None:
-                job = job_of(requested, put_on_file(owner, analyzer, row.box, by), by, now)
-        except OpeningRefusedError as error:
+                unit = put_on_file(owner, analyzer, row.box, by)
+                job = job_of(_confirmed(requested, by, now), unit, by, now)
+        except (OpeningRefusedError, RequestRefusedError) as error:
             raise ArrivalRefusedError(str(error)) from error
         return tie(row, cast("Job", job), by, now, weighed=weighed, opened=requested is None)
 
@@ -174,7 +178,7 @@ def _job_for(
                 join_job(asked, standing, by, now)
             return standing, False
         if asked is not None and asked.job_id is None:
-            return job_of(asked, unit, by, now), False
+            return job_of(_confirmed(asked, by, now), unit, by, now), False
         order = JobOrder(
             complaint=comeback_of.complaint if comeback_of else "",
             service=comeback_of.service if comeback_of else "verify-adjust",
@@ -186,11 +190,36 @@ def _job_for(
 
 
 def _asked_for(unit: Analyzer) -> RequestedAnalyzer | None:
-    """Return the confirmed request of an analyzer that is no job yet, the oldest first."""
+    """Return the confirmed request of an analyzer that is no job yet, the oldest first.
+
+    A request counts only when it is its owner's: a stranger's words must not send somebody's analyzer elsewhere.
+    """
     waiting = RequestedAnalyzer.objects.filter(job=None, request__state="confirmed")
     own = Q(analyzer=unit) | Q(analyzer=None, serial__iexact=unit.serial, make__iexact=unit.make)
-    row: RequestedAnalyzer | None = waiting.filter(own).select_related("request").order_by("id").first()
-    return row
+    rows = waiting.filter(own).select_related("request__owner__merged_into").order_by("id")
+    return next((row for row in rows if _is_from(row.request, unit.owner)), None)
+
+
+def _is_from(request: ServiceRequest, owner: Owner) -> bool:
+    """Return True for a request of this owner, or one from an e-mail address or phone number of theirs."""
+    if request.owner is not None:
+        return owner_now(request.owner).pk == owner_now(owner).pk
+    mail, phone = request.email.strip().casefold(), phone_key(request.phone)
+    return any(
+        (mail and mail == one.email.strip().casefold()) or (phone and phone == one.phone_key)
+        for one in owner.contacts.all()
+    )
+
+
+def _confirmed(asked: RequestedAnalyzer, by: Person, now: datetime) -> RequestedAnalyzer:
+    """Return a requested analyzer whose request the counter confirms, since its box with its slip is here.
+
+    What the request lacks is no reason to leave the box: the paperwork of its job says it.
+    """
+    if asked.request.state == "unconfirmed":
+        with suppress(RequestRefusedError):
+            confirm_request(asked.request, now, by)
+    return asked
 
 
 def _may_join(asked: RequestedAnalyzer, standing: Job) -> bool:
