@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from django import forms
+
+# A number that is read by scanner: the scan goes into the field, wherever the focus is.
+SCANNED: Final = {"class": "plate", "spellcheck": "false", "autocomplete": "off", "data-scan-into": ""}
 
 
 def day_input(**attrs: Any) -> forms.DateInput:

@@ -8,7 +8,7 @@ from django import forms
 
 from flueproof.shop.records.returning.shipping import Parcel
 from flueproof.shop.records.returning.unrepaired import WHY
-from flueproof.shop.returns.forms.controls import day_input, text_area
+from flueproof.shop.returns.forms.controls import SCANNED, day_input, text_area
 
 _WHY_HELP = "Is kept with the job. A DO NOT USE tag that is due has no reason."
 
@@ -22,7 +22,7 @@ class ShipForm(forms.Form):
         max_length=80,
         required=False,
         help_text="Scan or type it; spaces do not matter.",
-        widget=forms.TextInput(attrs={"class": "plate", "spellcheck": "false", "autocomplete": "off"}),
+        widget=forms.TextInput(attrs=SCANNED),
     )
     address = forms.CharField(label="To", max_length=500, required=False, widget=text_area(3))
     same_box = forms.BooleanField(label="Two analyzers of this owner travel in this one box", required=False)
@@ -69,7 +69,9 @@ class SendOnForm(forms.Form):
     back_promised = forms.DateField(label="Promised back", required=False, widget=day_input())
     their_number = forms.CharField(label="Their job number", max_length=60, required=False)
     carrier = forms.CharField(label="Carrier", max_length=80, required=False)
-    tracking = forms.CharField(label="Number on the parcel", max_length=80, required=False)
+    tracking = forms.CharField(
+        label="Number on the parcel", max_length=80, required=False, widget=forms.TextInput(attrs=SCANNED)
+    )
 
 
 class TheirsForm(forms.Form):

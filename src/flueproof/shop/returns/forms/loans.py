@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from flueproof.analyzer.profile import Channel
 from flueproof.shop.records.keeping.plate_key import name_key, plate_key
 from flueproof.shop.records.models import Analyzer, Job, Owner
-from flueproof.shop.returns.forms.controls import day_input
+from flueproof.shop.returns.forms.controls import SCANNED, day_input
 
 
 class GasForm(forms.Form):
@@ -97,7 +97,7 @@ class UntilForm(forms.Form):
 class UnitForm(forms.Form):
     """An analyzer of the shop's own that is lent from now on."""
 
-    serial = forms.CharField(label="Serial number", max_length=60, widget=forms.TextInput(attrs={"class": "plate"}))
+    serial = forms.CharField(label="Serial number", max_length=60, widget=forms.TextInput(attrs=SCANNED))
     name = forms.CharField(label="What the shop calls it", max_length=40, help_text="It stands on its case.")
     enclosed = forms.CharField(
         label="What goes with it", max_length=300, required=False, help_text="Separate several with commas."
