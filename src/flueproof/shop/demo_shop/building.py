@@ -10,6 +10,7 @@ from typing import Final
 
 from django.db import transaction
 
+from flueproof.shop.demo_shop.boxes import fill_boxes
 from flueproof.shop.demo_shop.cast import make_people, make_shop, make_stations
 from flueproof.shop.demo_shop.firms import make_analyzers, make_owners
 from flueproof.shop.demo_shop.jobs import (
@@ -23,7 +24,11 @@ from flueproof.shop.demo_shop.jobs import (
     make_jobs_with_visits,
     make_other_open_jobs,
 )
+from flueproof.shop.demo_shop.letters import fill_letters
+from flueproof.shop.demo_shop.promises import fill_promises
 from flueproof.shop.demo_shop.rack import make_mornings, make_rack
+from flueproof.shop.demo_shop.requests import fill_requests
+from flueproof.shop.demo_shop.returns import fill_returns
 from flueproof.shop.demo_shop.scenario import WRITTEN_FOR
 from flueproof.shop.records.finding.indexing import reindex_everything
 from flueproof.shop.records.models import Analyzer, Job, Owner, Paper, Reference
@@ -66,6 +71,12 @@ def build_demo_shop(now: dt.datetime, tell: Callable[[str], None] = lambda _text
         scene = Scene(shop, people, demos, {owner.name: owner for owner in owners}, now, days, chance)
         make_jobs_with_visits(scene)
         make_other_open_jobs(scene, analyzers)
+        tell("boxes, requests, promises and the way back")
+        fill_requests(scene)
+        fill_boxes(scene)
+        fill_returns(scene)
+        fill_letters(scene)
+        fill_promises(scene)
         reindex_everything(lambda _kind, _rows: None)
     return Built(
         Owner.objects.count(),
