@@ -1,15 +1,19 @@
 """Given up: it goes back with words on a tag, and the tag comes off only with a new certificate."""
 
 import datetime as dt
+from decimal import Decimal
 
 import pytest
 
 from flueproof.shop.records.issuing.signing import sign_visit
 from flueproof.shop.records.jobs.moving import MoveRefusedError
 from flueproof.shop.records.models import Job
+from flueproof.shop.records.money.quotes import decline, send_quote
+from flueproof.shop.records.money.quoting import Wanted, write_quote
 from flueproof.shop.records.returning.unrepaired import (
     WHY,
     return_unrepaired,
+    suggested_why,
     tag_words,
     take_back_unrepaired,
 )
@@ -39,6 +43,14 @@ def test_a_box_that_is_not_here_cannot_go_back(job, people, now):
     job.save()
     with pytest.raises(MoveRefusedError, match="cannot go back"):
         return_unrepaired(job, "owner-asked", "", "x", people["counter"], now)
+
+
+def test_the_records_speak_for_a_reason_where_they_do(job, people, now, shop):
+    assert suggested_why(job) == ""
+    quote = write_quote(job, [Wanted("pump", Decimal("96.00"))], "", people["counter"], now)
+    send_quote(quote, people["counter"], now)
+    decline(quote, "Ada Quay", "", now, people["counter"])
+    assert suggested_why(job) == "quote-declined"
 
 
 def test_the_tag_comes_off_with_a_certificate_signed_after_it(people, now, shop):

@@ -7,8 +7,11 @@ from typing import Final
 
 from django.db import transaction
 
+from flueproof.papers.content.outcome import verdict_of
 from flueproof.shop.records.jobs.moving import MoveRefusedError, move_job, note_moment, states_after
 from flueproof.shop.records.models import Job, Person
+from flueproof.shop.records.money.quoting import standing_quote
+from flueproof.shop.records.visits.judged import judged
 
 UNREPAIRED: Final = "given up: back unrepaired"
 REPAIRED_AFTER_ALL: Final = "mended after all"
@@ -41,6 +44,18 @@ def return_unrepaired(job: Job, why: str, words: str, tag: str, by: Person, now:
         said = f"{dict(WHY)[why]}. {words.strip()}".strip()
         note_moment(row, UNREPAIRED, by, now, text=f"{said}{_SEPARATOR}{tag.strip()}")
         return move_job(row, "to-return", by, now, why=f"unrepaired: {said}")
+
+
+def suggested_why(job: Job) -> str:
+    """Return the reason that the records speak for, "" where they speak for none: the verdict, then the last quote."""
+    visit = job.visits.order_by("-number").first()
+    judgement = judged(visit).judgement if visit is not None else None
+    verdict = verdict_of(judgement) if judgement is not None else None
+    if verdict is not None and verdict.outcome in dict(WHY):
+        return verdict.outcome
+    quote = standing_quote(job)
+    said = {"declined": "quote-declined", "expired": "quote-unanswered"}
+    return said.get(quote.state, "") if quote is not None else ""
 
 
 def take_back_unrepaired(job: Job, why: str, by: Person, now: datetime) -> None:

@@ -17,7 +17,7 @@ from flueproof.shop.records.models import Analyzer, Job
 from flueproof.shop.records.people.rights import requires
 from flueproof.shop.records.returning.comebacks import first_stay_of, link_comeback, no_comeback
 from flueproof.shop.records.returning.unclaimed import note_call, put_on_shelf, write_unclaimed
-from flueproof.shop.records.returning.unrepaired import return_unrepaired, tag_words
+from flueproof.shop.records.returning.unrepaired import return_unrepaired, suggested_why, tag_words
 from flueproof.shop.records.returning.whereabouts import (
     WhereaboutsError,
     found_again,
@@ -37,7 +37,11 @@ _LONGEST_PLATE: Final = 60
 @require_http_methods(_ASKED)
 def unrepaired(request: HttpRequest, number: str) -> HttpResponse:
     """Give a job up: it goes back unrepaired, with a tag."""
-    return act_on_job(request, number, _UNREPAIRED, lambda _job, posted, _files: UnrepairedForm(posted))
+    return act_on_job(request, number, _UNREPAIRED, _unrepaired_form)
+
+
+def _unrepaired_form(job: Job, posted: Any, _files: Any) -> forms.Form:
+    return UnrepairedForm(posted, initial={"why": suggested_why(job)})
 
 
 def _give_up(request: HttpRequest, job: Job, form: forms.Form) -> str:
