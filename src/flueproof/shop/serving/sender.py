@@ -11,6 +11,7 @@ import sys
 import threading
 from typing import Final
 
+_FINISH_S: Final = 4.0  # less than end_sender waits
 _AFTER_S: Final = 3.0  # the first page comes first: loading Django takes a whole core
 
 
@@ -31,18 +32,21 @@ def end_sender(process: subprocess.Popen[bytes]) -> None:
 
 
 def main() -> None:
-    """Send until standard input ends."""
-    stop = threading.Event()
-    threading.Thread(target=_send, args=(stop,), daemon=True).start()
+    """Send until standard input ends; what is being sent then is finished, for an e-mail cannot be taken back."""
+    stop, sends = threading.Event(), threading.Event()
+    sender = threading.Thread(target=_send, args=(stop, sends), daemon=True)
+    sender.start()
     try:
         sys.stdin.buffer.read()
     except KeyboardInterrupt:
         pass
     finally:
         stop.set()
+        if sends.is_set():
+            sender.join(_FINISH_S)
 
 
-def _send(stop: threading.Event) -> None:
+def _send(stop: threading.Event, sends: threading.Event) -> None:
     if stop.wait(_AFTER_S):
         return
     import django  # noqa: PLC0415 -- the environment is set by the server that started this
@@ -51,9 +55,12 @@ def _send(stop: threading.Event) -> None:
     from flueproof.shop.records.access.sending import run_sender  # noqa: PLC0415
     from flueproof.shop.records.mailing.sending import run_letters  # noqa: PLC0415
 
+    sends.set()
     # Each in a thread of its own: a mail server that hangs keeps no webhook waiting, and the other way round.
-    threading.Thread(target=run_letters, args=(stop,), daemon=True).start()
+    letters = threading.Thread(target=run_letters, args=(stop,), daemon=True)
+    letters.start()
     run_sender(stop)
+    letters.join()
 
 
 if __name__ == "__main__":

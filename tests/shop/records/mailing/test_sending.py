@@ -201,6 +201,20 @@ def test_names_outside_ascii_arrive_as_they_are(mail, bench, job, now):
     assert "Ω ↔ 火" in message.get_body(("plain",)).get_content()
 
 
+def test_no_letter_is_begun_once_the_sender_is_to_end(bench, job, now):
+    for number in range(3):
+        write_letter("letter", job=job, to=f"a{number}@b.example", now=now, extra={"subject": "x", "words": "y"})
+    stop, sent = threading.Event(), []
+
+    def ends(message):
+        sent.append(message)
+        stop.set()
+
+    assert send_letters(now, deliver=ends, stop_event=stop) == 1
+    assert len(sent) == 1
+    assert Letter.objects.filter(state="waiting", tries=0).count() == 2
+
+
 def test_the_sender_ends_when_it_is_told_and_survives_a_database_that_does_not_answer(monkeypatch):
     from django.db import DatabaseError
 

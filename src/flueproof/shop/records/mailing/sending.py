@@ -40,15 +40,17 @@ _LOG: Final = logging.getLogger(__name__)
 Deliver = Callable[[EmailMultiAlternatives], object]
 
 
-def send_letters(now: datetime, rng: random.Random | None = None, deliver: Deliver | None = None) -> int:
-    """Send the letters that are due and return how many were tried.
+def send_letters(
+    now: datetime, rng: random.Random | None = None, deliver: Deliver | None = None, stop_event: Event | None = None
+) -> int:
+    """Send the letters that are due and return how many were tried; none is begun once `stop_event` is set.
 
     Where the server itself does not answer, the round ends: the others need not wait for it too.
     """
     chance = rng or random.Random()  # noqa: S311 -- spreads tries, guards nothing
     shop, tried = Shop.here(), 0
     for key in _due(now):
-        letter = _lease(key, now)
+        letter = None if stop_event is not None and stop_event.is_set() else _lease(key, now)
         if letter is None:
             continue
         tried += 1
@@ -76,7 +78,7 @@ def run_letters(stop_event: Event) -> None:
             if now >= due_at:
                 due_at = now + _DUE_EVERY
                 write_due_letters(now)
-            send_letters(now)
+            send_letters(now, stop_event=stop_event)
         except DatabaseError:
             _LOG.exception("the letters could not be read; tried again in %.0f s", _AFTER_TROUBLE_S)
             wait_s = _AFTER_TROUBLE_S
