@@ -10,8 +10,12 @@ from typing import Final
 
 from django.db import transaction
 
-from flueproof.shop.demo_shop.boxes import fill_boxes
 from flueproof.shop.demo_shop.cast import make_people, make_shop, make_stations
+from flueproof.shop.demo_shop.filling.boxes import fill_boxes
+from flueproof.shop.demo_shop.filling.letters import fill_letters
+from flueproof.shop.demo_shop.filling.promises import fill_promises
+from flueproof.shop.demo_shop.filling.requests import fill_requests
+from flueproof.shop.demo_shop.filling.returns import fill_returns
 from flueproof.shop.demo_shop.firms import make_analyzers, make_owners
 from flueproof.shop.demo_shop.jobs import (
     HELD,
@@ -24,11 +28,7 @@ from flueproof.shop.demo_shop.jobs import (
     make_jobs_with_visits,
     make_other_open_jobs,
 )
-from flueproof.shop.demo_shop.letters import fill_letters
-from flueproof.shop.demo_shop.promises import fill_promises
 from flueproof.shop.demo_shop.rack import make_mornings, make_rack
-from flueproof.shop.demo_shop.requests import fill_requests
-from flueproof.shop.demo_shop.returns import fill_returns
 from flueproof.shop.demo_shop.scenario import WRITTEN_FOR
 from flueproof.shop.records.finding.indexing import reindex_everything
 from flueproof.shop.records.models import Analyzer, Job, Owner, Paper, Reference

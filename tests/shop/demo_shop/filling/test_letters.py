@@ -4,8 +4,8 @@ import random
 
 import pytest
 
+from flueproof.shop.demo_shop.filling.letters import fill_letters
 from flueproof.shop.demo_shop.jobs import Scene
-from flueproof.shop.demo_shop.letters import fill_letters
 from flueproof.shop.records.models import Analyzer, Job, Letter, OwnerQuestion
 
 

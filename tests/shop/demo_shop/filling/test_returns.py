@@ -3,7 +3,7 @@
 import datetime as dt
 
 from flueproof.shop.demo_shop.building import build_demo_shop
-from flueproof.shop.demo_shop.returns import PRICES
+from flueproof.shop.demo_shop.filling.returns import PRICES
 from flueproof.shop.records.loans.pool import pool
 from flueproof.shop.records.models import PriceItem, Quote, Shop
 from flueproof.shop.records.returning.sent_on import all_out

@@ -2,8 +2,8 @@
 
 import random
 
+from flueproof.shop.demo_shop.filling.requests import fill_requests
 from flueproof.shop.demo_shop.jobs import Scene
-from flueproof.shop.demo_shop.requests import fill_requests
 from flueproof.shop.records.models import Job, Letter, Owner, RequestedAnalyzer
 
 

@@ -55,21 +55,23 @@ def _one_late(scene: Scene, yesterday: dt.date) -> None:
 
 
 def _one_at_risk(scene: Scene) -> None:
-    """Promise the job that will be done nearest to closing time for that very day: little is left to go wrong."""
+    """Promise a job for the day on which it will be done, when who signs goes home soon after: little may go wrong."""
     calendar = shop_calendar(scene.shop)
     bench = bench_at(scene.now)
+    running = [number for number, state in bench.states.items() if state.status == "running" and not state.is_late]
     plan, _ = planned(bench, None, 0)
-    left: dict[str, tuple[dt.timedelta, dt.date]] = {}
-    for job in plan.situation.jobs:
-        done = bench.axis.moment(plan.ends[job.name])
-        day = calendar.today(done)
-        if bench.states[job.name].status == "running" and bench.jobs[job.name].promised_on not in {None, day}:
-            left[job.name] = (calendar.closing_moment(day) - done, day)
-    late = [number for number, job in bench.jobs.items() if job.promised_on and job.promised_on < bench.now.date()]
-    for number, (_, day) in sorted(left.items(), key=lambda one: one[1]):
-        if number not in late:
-            _promise(scene, bench.jobs[number], day)
-            return
+    ends = sorted((plan.ends[number], number) for number in running if number in plan.ends)
+    if not ends:
+        return
+    number = ends[len(ends) // 2][1]
+    _promise(scene, bench.jobs[number], calendar.today(bench.axis.moment(plan.ends[number])))
+    again = bench_at(scene.now)
+    done = again.axis.moment(planned(again, None, 0)[0].ends[number]).astimezone(calendar.zone)
+    leaves = done + dt.timedelta(minutes=15 - done.minute % 15)
+    if leaves < calendar.closing_moment(done.date()):
+        row = WorkingPattern.objects.get(person=scene.people["alder"])
+        row.hours = {**row.hours, str(done.weekday()): ["08:00", f"{leaves:%H:%M}"]}
+        row.save()
 
 
 def _promise(scene: Scene, job: Job, day: dt.date) -> None:

@@ -3,7 +3,7 @@
 import datetime as dt
 import random
 
-from flueproof.shop.demo_shop.boxes import fill_boxes
+from flueproof.shop.demo_shop.filling.boxes import fill_boxes
 from flueproof.shop.demo_shop.jobs import Scene
 from flueproof.shop.records.intake.recognising import weigh_box
 from flueproof.shop.records.models import Analyzer, Arrival, BoxPhoto, Job, OwnerQuestion, PhoneCall
