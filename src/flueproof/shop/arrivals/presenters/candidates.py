@@ -9,7 +9,7 @@ from flueproof.intake.recognition import Candidate, Reason, Recognition, in_perc
 from flueproof.shop.records.jobs.opening import SERIAL_UNKNOWN
 from flueproof.shop.records.models import Analyzer, Job
 
-_SHOWN: Final = 9
+_SHOWN, _EXPECTED = 9, 5
 _LEAST: Final = 0.005
 _REASONS: Final = 7
 _WORDS: Final = ((0.95, "very likely"), (0.7, "likely"), (0.3, "perhaps"), (0.05, "unlikely"), (0.0, "very unlikely"))
@@ -49,8 +49,9 @@ class Ranking:
 
 
 def ranking(found: Recognition) -> Ranking:
-    """Return the ranking of a box; without a clue nobody is named who is not expected."""
-    shown = [one for one in found.candidates if one.probability >= _LEAST][:_SHOWN]
+    """Return the ranking of a box; without a clue only the few that are most expected."""
+    most = _EXPECTED if found.clues.empty else _SHOWN
+    shown = [one for one in found.candidates if one.probability >= _LEAST][:most]
     units = [one.analyzer.key for one in shown if one.analyzer is not None]
     facts = _facts(units)
     lines = tuple(_line(number, one, facts) for number, one in enumerate(shown, 1))
