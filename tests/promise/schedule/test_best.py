@@ -1,13 +1,14 @@
 """The best plan in the seconds given."""
 
 import random
+from dataclasses import replace
 
 import pytest
 
 from flueproof.promise.schedule.best import best_plan
 from flueproof.promise.schedule.checking import faults_of
-from flueproof.promise.schedule.measure import score
-from flueproof.promise.schedule.model import Job, PlanError, Shop, Situation, Station, Step, Technician
+from flueproof.promise.schedule.measure import broken_promises, score
+from flueproof.promise.schedule.model import Job, Placed, PlanError, Shop, Situation, Station, Step, Technician
 from flueproof.promise.schedule.quick import earliest_due_date, least_slack, quick_plan, rule_plan
 from flueproof.promise.schedule.solving.capacity_bound import capacity_bound
 from flueproof.promise.schedule.solving.searching import limit_of, rank
@@ -113,3 +114,31 @@ def test_running_work_is_kept_through_the_parts():
     found = best_plan(situation, 1.0)
     assert faults_of(found) == []
     assert set(situation.running) <= set(found.placed)
+
+
+def test_jobs_with_nothing_left_are_counted_and_hinder_nobody():
+    situation = open_jobs(3, count=3)
+    first, second, third = situation.jobs
+    kept = replace(first, finished=len(first.steps), release=0, promised=10)
+    late = replace(second, finished=len(second.steps), release=0, promised=-10)
+    found = best_plan(replace(situation, jobs=(kept, late, third)), 120)
+    assert faults_of(found) == []
+    assert found.found == "proved best"
+    assert score(found).broken == late.weight + (third.promised is not None and found.ends[third.name] > third.promised)
+
+
+def test_a_running_last_step_ends_its_job():
+    situation = open_jobs(3, count=2)
+    job = replace(situation.jobs[0], finished=len(situation.jobs[0].steps) - 1, release=0, promised=3)
+    running = Placed(job.name, job.finished, -5, 4, 4, "Ann")
+    found = best_plan(replace(situation, jobs=(job, situation.jobs[1]), running=(running,)), 30)
+    assert found.ends[job.name] == 4
+    assert broken_promises(found)[:1] == [job.name]
+
+
+def test_a_job_late_already_is_still_done_as_soon_as_it_pays():
+    situation = open_jobs(6, count=4)
+    late = replace(situation.jobs[0], promised=-600, release=0)
+    found = best_plan(replace(situation, jobs=(late, *situation.jobs[1:])), 20)
+    assert faults_of(found) == []
+    assert late.name in broken_promises(found)

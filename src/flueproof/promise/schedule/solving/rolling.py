@@ -9,6 +9,7 @@ from dataclasses import replace
 from flueproof.promise.schedule.measure import score
 from flueproof.promise.schedule.model import Job, Placed, Plan, PlanError, Shop, Situation, Window, cut, plan_of
 from flueproof.promise.schedule.placing.board import kept_for, stays
+from flueproof.promise.schedule.placing.dispatching import dispatch
 from flueproof.promise.schedule.solving.searching import limit_of, rank, search
 
 PART = 60
@@ -37,18 +38,22 @@ def _part_by_part(situation: Situation, order: list[Job], until: float, seed: in
     parts = [order[first : first + PART] for first in range(0, len(order), PART)]
     placed: list[Placed] = []
     shop, running = situation.shop, set(situation.running)
-    for which, part in enumerate(parts):
+    for which in range(len(parts)):
         share = (until - time.monotonic()) / (len(parts) - which)
+        # When the time is over, all that is left is placed at once.
+        part = parts[which] if share > 0 else [job for each in parts[which:] for job in each]
         names = {job.name for job in part}
         mine = tuple(each for each in situation.running if each.job in names)
         others = [each for each in running if each.job not in names and which == 0]
         taken = occupied(situation, others)
         here = Situation(less(shop, *taken), tuple(part), mine)
         try:
-            found = search(here, time.monotonic() + max(0.0, share), seed)
+            found = search(here, time.monotonic() + share, seed) if share > 0 else dispatch(here, part)
         except PlanError:
             return None
         placed += found.placed
+        if share <= 0:
+            break
         # What was planned is out of reach for the parts that follow; running work is known to the first part already.
         shop = less(less(shop, *taken), *occupied(situation, found.placed))
     return plan_of(situation, placed)
