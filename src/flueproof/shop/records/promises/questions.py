@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from flueproof.promise.schedule import questions as core
@@ -172,17 +172,16 @@ def _wanted(asked: Asked, bench: Bench) -> PlanJob:
 
 
 def _delayed(bench: Bench, after: CorePlan, later: Iterable[core.Later], besides: str = "") -> Iterable[Delayed]:
-    due: Mapping[str, int | None] = {job.name: job.promised for job in bench.situation.jobs}
     for one in later:
         if one.job == besides:
             continue
-        job, promised = bench.jobs[one.job], due[one.job]
+        job = bench.jobs[one.job]
         yield Delayed(
             one.job,
             f"{job.analyzer} of {job.owner}",
             one.minutes,
             bench.axis.moment(after.ends[one.job]),
-            None if promised is None else bench.axis.moment(promised),
+            bench.states[one.job].deadline,
             one.breaks,
         )
 
