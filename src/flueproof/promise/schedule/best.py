@@ -12,7 +12,7 @@ from flueproof.promise.schedule.placing.ordering import replay
 from flueproof.promise.schedule.solving.constraint_model import ConstraintModel
 from flueproof.promise.schedule.solving.handing_out import handed_out
 from flueproof.promise.schedule.solving.rolling import rolling_plan
-from flueproof.promise.schedule.solving.searching import limit_of, rank, search
+from flueproof.promise.schedule.solving.searching import rank, search, search_and_limit
 
 WORKERS = 2
 """Threads of the solver: as many as the smallest shop server has processors."""
@@ -46,8 +46,7 @@ def best_plan(
         return replace(rolling_plan(situation, until, seed), found="best found")
     steps = sum(len(job.steps) - job.finished for job in situation.jobs)
     trying = min(0.3, seconds * 0.1) if steps <= FEW else seconds * 0.6
-    best = search(situation, time.monotonic() + trying, seed, promises_only=len(aims) == 1)
-    limit = limit_of(situation)
+    best, limit = search_and_limit(situation, time.monotonic() + trying, seed, promises_only=len(aims) == 1)
     if start is not None and rank(score(start), limit) < rank(score(best), limit):
         best = start
     if steps > FEW_ENOUGH and not 0 < len(broken_promises(best)) <= A_LAST_FEW:

@@ -10,7 +10,7 @@ from flueproof.promise.schedule.measure import score
 from flueproof.promise.schedule.model import Job, Placed, Plan, PlanError, Shop, Situation, Window, cut, plan_of
 from flueproof.promise.schedule.placing.board import kept_for, stays
 from flueproof.promise.schedule.placing.dispatching import dispatch
-from flueproof.promise.schedule.solving.searching import limit_of, rank, search
+from flueproof.promise.schedule.solving.searching import rank, search, search_and_limit
 
 PART = 60
 """Jobs that are planned together."""
@@ -21,8 +21,8 @@ def rolling_plan(situation: Situation, until: float, seed: int = 1) -> Plan:
 
     Raises PlanError where something can never be done within the hours handed over.
     """
-    whole = search(situation, time.monotonic() + (until - time.monotonic()) / 4, seed)
-    limit = limit_of(situation)
+    now = time.monotonic()
+    whole, limit = search_and_limit(situation, now + (until - now) / 4, seed)
     best, turn = whole, 0
     while time.monotonic() < until and turn < 2:
         begun = {each.job for each in situation.running}

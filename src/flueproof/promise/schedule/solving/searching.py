@@ -60,6 +60,13 @@ def search(situation: Situation, until: float, seed: int = 1, *, promises_only: 
 
     `promises_only`: stop as soon as every promise is kept. Raises PlanError where no order can be placed at all.
     """
+    return search_and_limit(situation, until, seed, promises_only=promises_only)[0]
+
+
+def search_and_limit(
+    situation: Situation, until: float, seed: int = 1, *, promises_only: bool = False
+) -> tuple[Plan, int]:
+    """Return what `search` does, and with it the limit on lateness that `limit_of` would work out once more."""
     rng = random.Random(seed)  # noqa: S311 -- a search, not a secret
     known = _rules(situation)
     limit = min((one.value.lateness for one in known), default=0)
@@ -69,7 +76,7 @@ def search(situation: Situation, until: float, seed: int = 1, *, promises_only: 
         tried = _try(situation, by_urgency(situation, patience), dispatch)
         known += [tried] if tried else []
     if not known:
-        return place_in_order(situation, situation.jobs)
+        return place_in_order(situation, situation.jobs), 0
 
     known.sort(key=lambda one: rank(one.value, limit))
     best = current = known[0]
@@ -88,7 +95,7 @@ def search(situation: Situation, until: float, seed: int = 1, *, promises_only: 
         best = tried if better else best
         if current.value.broken or rank(tried.value, limit) <= rank(current.value, limit):
             current = tried
-    return best.plan
+    return best.plan, limit
 
 
 def _other(placing: Placing) -> Placing:
