@@ -6,20 +6,50 @@ import datetime as dt
 from collections import Counter, defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from django.db.models import Count, Max
 from django.utils import timezone
 
 from flueproof.intake.file.on_file import OpenRequest, OwnerOnFile, Place
 from flueproof.intake.weighing.expecting import CALL_DAYS, DUE_DAYS
-from flueproof.shop.records.intake.asking.on_file import owner_now
 from flueproof.shop.records.intake.looking.rows import read_serial
 from flueproof.shop.records.keeping.plate_key import name_key
 from flueproof.shop.records.models import Analyzer, Job, Obligation, PhoneCall, RequestedAnalyzer, ServiceRequest
 
 AWAITED: Final = ("unconfirmed", "confirmed")
 _MOST_UNKNOWN: Final = 200
+
+
+_COLUMNS: Final = (
+    "pk",
+    "make",
+    "model",
+    "serial",
+    "analyzer_id",
+    "analyzer__owner_id",
+    "request_id",
+    "request__owner_id",
+    "request__owner__merged_into_id",
+    "request__sent_at",
+    "request__made_at",
+)
+
+
+class _Asked(NamedTuple):
+    """One requested analyzer, as _COLUMNS reads it."""
+
+    pk: int
+    make: str
+    model: str
+    serial: str
+    analyzer: int | None
+    analyzer_owner: int | None
+    request: int
+    owner: int | None
+    merged_into: int | None
+    sent_at: dt.datetime | None
+    made_at: dt.datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +71,14 @@ class Expecting:
 
 
 def expecting(today: dt.date) -> Expecting:
-    """Return what is awaited on a day."""
+    """Return what is awaited on a day. Plain columns only: it is asked anew while clues are being typed."""
     requests: dict[Any, list[OpenRequest]] = defaultdict(list)
+    zone = timezone.get_current_timezone()
     jobs = Job.objects.filter(state="requested").order_by("pk")
     for pk, owner, analyzer, opened in jobs.values_list("pk", "owner_id", "analyzer_id", "opened_at"):
-        requests[owner].append(OpenRequest(("job", pk), timezone.localdate(opened), analyzer))
-    unknown = _of_requests(requests)
-    return Expecting(requests, tuple(unknown), _callers(today))
+        requests[owner].append(OpenRequest(("job", pk), opened.astimezone(zone).date(), analyzer))
+    unknown = _of_requests(requests, zone)
+    return Expecting(requests, tuple(unknown), _callers(today, zone))
 
 
 def due_around(today: dt.date) -> dict[int, int]:
@@ -57,47 +88,44 @@ def due_around(today: dt.date) -> dict[int, int]:
     return {(day - today).days: count for day, count in rows}
 
 
-def _callers(today: dt.date) -> dict[int, dt.date]:
-    since = dt.datetime.combine(today - dt.timedelta(days=CALL_DAYS), dt.time.min, timezone.get_current_timezone())
+def _callers(today: dt.date, zone: dt.tzinfo) -> dict[int, dt.date]:
+    since = dt.datetime.combine(today - dt.timedelta(days=CALL_DAYS), dt.time.min, zone)
     calls = PhoneCall.objects.filter(at__gte=since, owner__isnull=False).order_by()
-    return {pk: timezone.localdate(at) for pk, at in calls.values_list("owner_id").annotate(Max("at"))}
+    return {pk: at.astimezone(zone).date() for pk, at in calls.values_list("owner_id").annotate(Max("at"))}
 
 
-def _of_requests(requests: dict[Any, list[OpenRequest]]) -> list[OwnerOnFile]:
+def _of_requests(requests: dict[Any, list[OpenRequest]], zone: dt.tzinfo) -> list[OwnerOnFile]:
     """Put requests that are no job yet to their owners; return the senders of those that have none."""
-    waiting = RequestedAnalyzer.objects.filter(job=None, request__state__in=AWAITED).select_related(
-        "request__owner__merged_into", "analyzer"
-    )
-    rows = list(waiting.order_by("-pk")[: 20 * _MOST_UNKNOWN])
+    waiting = RequestedAnalyzer.objects.filter(job=None, request__state__in=AWAITED).order_by("-pk")
+    rows = [_Asked(*row) for row in waiting.values_list(*_COLUMNS)[: 20 * _MOST_UNKNOWN]]
     units = _on_file(rows)
-    nameless: dict[int, list[RequestedAnalyzer]] = defaultdict(list)
+    nameless: dict[int, list[OpenRequest]] = defaultdict(list)
     for row in rows:
-        unit = row.analyzer or units.get((name_key(row.make), row.serial.strip()))
-        owner = owner_now(row.request.owner).pk if row.request.owner else unit.owner_id if unit else None
+        found = units.get((name_key(row.make), row.serial.strip())) if row.analyzer is None else None
+        unit, of_unit = (row.analyzer, row.analyzer_owner) if row.analyzer is not None else found or (None, None)
+        since = (row.sent_at or row.made_at).astimezone(zone).date()
+        asked = OpenRequest(("requested", row.pk), since, unit, row.make, row.model, read_serial(row.serial))
+        owner = row.merged_into or row.owner or of_unit
         if owner is None:
-            nameless[row.request_id].append(row)
+            nameless[row.request].append(asked)
         else:
-            requests[owner].append(_asked(row, unit))
-    return [_sender(own[0].request, own) for own in list(nameless.values())[:_MOST_UNKNOWN]]
+            requests[owner].append(asked)
+    keys = list(nameless)[:_MOST_UNKNOWN]
+    return [_sender(request, nameless[request.pk]) for request in ServiceRequest.objects.filter(pk__in=keys)]
 
 
-def _on_file(rows: list[RequestedAnalyzer]) -> dict[tuple[str, str], Analyzer]:
-    serials = {row.serial.strip() for row in rows if row.analyzer_id is None and row.serial.strip()}
-    found: dict[tuple[str, str], Analyzer] = {}
-    listed = sorted(serials)
+def _on_file(rows: list[_Asked]) -> dict[tuple[str, str], tuple[int, int]]:
+    """Return (make, serial) -> key and owner of analyzers on file that requests name to the letter."""
+    listed = sorted({row.serial.strip() for row in rows if row.analyzer is None and row.serial.strip()})
+    found: dict[tuple[str, str], tuple[int, int]] = {}
     for start in range(0, len(listed), 500):
-        for unit in Analyzer.objects.filter(serial__in=listed[start : start + 500]):
-            found[name_key(unit.make), unit.serial] = unit
+        units = Analyzer.objects.filter(serial__in=listed[start : start + 500]).order_by()
+        for make, serial, pk, owner in units.values_list("make", "serial", "pk", "owner_id"):
+            found[name_key(make), serial] = pk, owner
     return found
 
 
-def _asked(row: RequestedAnalyzer, unit: Analyzer | None) -> OpenRequest:
-    since = timezone.localdate(row.request.sent_at or row.request.made_at)
-    key = unit.pk if unit is not None else None
-    return OpenRequest(("requested", row.pk), since, key, row.make, row.model, read_serial(row.serial))
-
-
-def _sender(request: ServiceRequest, rows: list[RequestedAnalyzer]) -> OwnerOnFile:
+def _sender(request: ServiceRequest, asked: list[OpenRequest]) -> OwnerOnFile:
     place = Place(" ".join(request.lines.split()), request.postcode, request.town)
     return OwnerOnFile(
         ("request", request.pk),
@@ -106,7 +134,7 @@ def _sender(request: ServiceRequest, rows: list[RequestedAnalyzer]) -> OwnerOnFi
         (request.phone,) if request.phone else (),
         (request.email,) if request.email else (),
         (place,),
-        requests=tuple(_asked(row, None) for row in rows),
+        requests=tuple(asked),
         on_file=False,
     )
 
