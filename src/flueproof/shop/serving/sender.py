@@ -54,11 +54,13 @@ def _send(stop: threading.Event, sends: threading.Event) -> None:
     django.setup()
     from flueproof.shop.records.access.sending import run_sender  # noqa: PLC0415
     from flueproof.shop.records.mailing.sending import run_letters  # noqa: PLC0415
+    from flueproof.shop.records.promises.plan.background import run_planner  # noqa: PLC0415
 
     sends.set()
     # Each in a thread of its own: a mail server that hangs keeps no webhook waiting, and the other way round.
     letters = threading.Thread(target=run_letters, args=(stop,), daemon=True)
     letters.start()
+    threading.Thread(target=run_planner, args=(stop,), daemon=True).start()  # a plan half made is only dropped
     run_sender(stop)
     letters.join()
 

@@ -26,6 +26,7 @@ from flueproof.shop.records.mailing.seals import unseal
 from flueproof.shop.records.mailing.undelivered import bounced, not_sent
 from flueproof.shop.records.mailing.words import one_line
 from flueproof.shop.records.models import Letter, Shop
+from flueproof.shop.records.money.by_time import bring_what_is_due
 
 MOST_TRIES: Final = 14
 LONGEST_WAIT: Final = timedelta(hours=12)
@@ -78,6 +79,7 @@ def run_letters(stop_event: Event) -> None:
             if now >= due_at:
                 due_at = now + _DUE_EVERY
                 write_due_letters(now)
+                bring_what_is_due(now)
             send_letters(now, stop_event=stop_event)
         except DatabaseError:
             _LOG.exception("the letters could not be read; tried again in %.0f s", _AFTER_TROUBLE_S)
