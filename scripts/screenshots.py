@@ -23,11 +23,13 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "scripts")]
 from browser_for_tests import installed_browser  # noqa: E402 -- beside this script
 
+from shop.browser import from_request_to_return as way  # noqa: E402 -- the steps that a test clicks too
 from shop.serving import running_shop  # noqa: E402 -- the tests' own server
 
 FOLDER = ROOT / "docs" / "images"
 DESK, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 COLORS = 128
+WAY_PICTURES = {"box-recognized", "box-condition", "answer-by-link", "asked-on-the-phone", "promises", "pack-out"}
 BUILD = """
 from django.utils import timezone
 from flueproof.shop.demo_shop.building import build_demo_shop
@@ -67,6 +69,7 @@ def main() -> None:
         page = signed_in(chromium, shop.address, "vale", TABLET, "dark")
         put_on_gas(page, shop.address, shop.python(ON_GAS).strip())
         take(page, "live-dark")
+        through_the_counter(chromium, shop)
         chromium.close()
 
 
@@ -79,6 +82,33 @@ def signed_in(chromium: Any, address: str, who: str, size: dict[str, int] | None
     page.click("main button")
     page.wait_for_load_state("networkidle")
     return page
+
+
+def through_the_counter(chromium: Any, shop: Any) -> None:
+    """Ask for a service, let the box come without its slip, ask about it, promise it; pack another and ship it."""
+    who, owner = way.chosen(shop), chromium.new_context(viewport=DESK).new_page()
+    way.ask_for_it(owner, shop.address, who, unseen)
+    way.send_it(owner, shop.address, shop, who, unseen)
+    page = signed_in(chromium, shop.address, "marsh")
+    way.recognize(page, shop.address, who, seen)
+    way.ask_for_the_hose(page, seen)
+    way.answer_by_link(owner, shop.address, shop, seen)
+    number = shop.python(way.JOB, who["serial"]).strip()
+    way.ask_for_a_rush(page, shop.address, number, seen)
+    page.locator("svg.week, main svg[role=img]").first.scroll_into_view_if_needed()
+    take(page, "promises-week")
+    way.send_back(page, shop.address, shop.python(way.TO_GO_BACK).strip(), seen)
+
+
+def seen(name: str, page: Page) -> None:
+    """Take the picture of a moment on the way, without the message that passes by."""
+    page.evaluate("document.getElementById('messages')?.replaceChildren()")
+    if name in WAY_PICTURES:
+        take(page, name)
+
+
+def unseen(_name: str, _page: Page) -> None:
+    """Leave a moment without a picture."""
 
 
 def put_on_gas(page: Page, address: str, serial: str) -> None:

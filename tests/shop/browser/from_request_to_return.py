@@ -128,7 +128,8 @@ def answer_by_link(page, address, shop, seen):
 def ask_for_a_rush(page, address, number, seen):
     """Plan anew, ask whether the job can be done by the day after tomorrow's working day, and take it."""
     page.goto(f"{address}/promises/")
-    page.keyboard.press("p")
+    with page.expect_navigation():
+        page.keyboard.press("p")
     expect(page.locator("svg").first).to_be_visible(timeout=30_000)
     page.locator("[name=job]").fill(number)
     day = dt.date.today() + dt.timedelta(days=5)  # noqa: DTZ011 -- the demo's own day is near enough
