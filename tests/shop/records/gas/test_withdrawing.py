@@ -70,4 +70,5 @@ def test_the_visits_are_asked_by_an_index_and_not_by_reading_every_record(visit,
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
             cursor.execute("SET LOCAL enable_seqscan = off")  # it would read a table as small as this one whole
-    assert "visits_by_reference" in taken_in(gas).explain()
+    # Without the order, for whose sake a planner that knows of no jobs yet begins with these.
+    assert "visits_by_reference" in taken_in(gas).order_by().explain()
