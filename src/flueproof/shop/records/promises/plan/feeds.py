@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Final
-
-from icalendar import Calendar, Event
+from typing import TYPE_CHECKING, Final
 
 from flueproof.shop.records.access.tokens import TokenUnknownError, make_token, token_may, token_of
 from flueproof.shop.records.models import ApiToken, Job, Person
 from flueproof.shop.records.promises.plan.content import Work, work_of
 from flueproof.shop.records.promises.planning import latest_plan
+
+if TYPE_CHECKING:
+    from icalendar import Event
 
 FEED: Final = "Calendar: "
 EVERYBODY: Final = "everybody"
@@ -62,6 +63,8 @@ def whose_feed(token: ApiToken) -> str:
 
 def calendar_of(person: Person | None, now: dt.datetime) -> bytes:
     """Return the plan as iCalendar: a person's work, or everybody's and the promised days (None)."""
+    from icalendar import Calendar  # noqa: PLC0415 -- a tenth of a second that only a feed needs
+
     made = Calendar()
     made.add("prodid", "-//Flueproof//plan of the bench//EN")
     made.add("version", "2.0")
@@ -100,6 +103,8 @@ def _together(work: list[Work]) -> list[Work]:
 
 
 def _event(one: Work, job: Job | None, now: dt.datetime) -> Event:
+    from icalendar import Event  # noqa: PLC0415 -- see feed
+
     made = Event()
     made.add("uid", f"{one.job}-{one.step}-{one.start:%Y%m%dT%H%M}@flueproof")
     made.add("dtstamp", now.astimezone(dt.UTC))
@@ -113,6 +118,8 @@ def _event(one: Work, job: Job | None, now: dt.datetime) -> Event:
 
 
 def _promise(job: Job, now: dt.datetime) -> Event:
+    from icalendar import Event  # noqa: PLC0415 -- see feed
+
     made = Event()
     made.add("uid", f"{job.number}-promise@flueproof")
     made.add("dtstamp", now.astimezone(dt.UTC))
