@@ -66,6 +66,8 @@ INSTALLED_APPS = [
     "flueproof.shop.mail",
     "flueproof.shop.promises",
     "flueproof.shop.returns",
+    "flueproof.shop.flue",
+    "flueproof.shop.duties",
     "flueproof.shop.bench",
     "flueproof.shop.live",
     "flueproof.shop.gas_rack",

@@ -1,0 +1,1 @@
+"""Duties: what the shop owes owners when an analyzer or a reference was found wrong."""

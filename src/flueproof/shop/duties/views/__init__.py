@@ -1,0 +1,1 @@
+"""Views: duties: what the shop owes owners when an analyzer or a reference was found wrong."""

@@ -1,0 +1,1 @@
+"""Flue gas: the teaching page that computes combustion, and the shop's own fuels."""
