@@ -1,1 +1,1 @@
-"""What burns and what comes out: fuels, complete combustion, excess air, CO air-free, flue loss, dew point, emissions."""
+"""What burns and what comes out: fuels, combustion, excess air, CO air-free, flue loss, dew point, emissions."""
