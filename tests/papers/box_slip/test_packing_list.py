@@ -5,7 +5,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from flueproof.papers.box_slip.packing_list import HEIGHT, WIDTH, box_cautions, packing_list
+from flueproof.papers.box_slip.packing_list import HEIGHT, WIDTH, box_cautions, caution_words, packing_list
 from flueproof.shop.records.jobs.box import ENCLOSED
 
 DRAWN = [*packing_list(), *box_cautions()]
@@ -29,3 +29,12 @@ def test_a_drawing_is_whole_and_stays_on_its_field(one):
         for pair in re.findall(r"[ML](\d+) (\d+)", path):
             assert 0 <= int(pair[0]) <= WIDTH
             assert 0 <= int(pair[1]) <= HEIGHT
+
+
+def test_every_caution_is_found_by_its_name_and_batteries_defer_to_the_carrier():
+    assert {one.name for one in box_cautions()} == {"water", "cylinders", "batteries", "switch"}
+    words = caution_words("batteries")
+    assert "stay in" in words
+    assert "carrier's rules" in words
+    with pytest.raises(KeyError):
+        caution_words("no such caution")

@@ -64,7 +64,14 @@ def test_it_says_whose_it_is_what_is_wanted_and_where_it_goes(made, readback):
 
 def test_the_cautions_stand_on_it(made, readback):
     said = readback.flat(made[1])
-    for wanted in ("Emptythewatertrap", "Nogascylinder", "nolighter", "Batteriesstayin", "Out,callforhelp"):
+    for wanted in (
+        "Emptythewatertrap",
+        "Nogascylinder",
+        "nolighter",
+        "Built-inlithiumbatteriesstayin",
+        "carrier'srules",
+        "Out,callforhelp",
+    ):
         assert wanted in said
 
 

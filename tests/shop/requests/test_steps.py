@@ -1,12 +1,14 @@
 """The public steps: saved one by one, resumed anywhere, two tabs lose nothing, whatever is typed stays text."""
 
 import datetime as dt
+import html
 
 import pytest
 from django.db.models import F
 from django.test import Client
 from django.urls import reverse
 
+from flueproof.papers.box_slip.packing_list import caution_words
 from flueproof.shop.records.models import Analyzer, AnswerLink, Letter, ServiceRequest, Shop
 
 from .conftest import WHO
@@ -253,3 +255,9 @@ def test_limits_that_another_tab_saved_are_not_overwritten_unseen(stranger):
     assert stranger.client.post(address, again).status_code == 302
     one = stranger.row.analyzers.get()
     assert (one.limits, one.service) == ({"co": {"absolute": 5.0, "unit": "ppm"}}, "verify")
+
+
+def test_the_page_says_of_batteries_what_the_slip_says(stranger):
+    stranger.begin()
+    stranger.save("analyzers", unit={"make": "Orrin", "model": "Orrin 5", "serial": "O5-20417"})
+    assert caution_words("batteries") in html.unescape(stranger.at("box").content.decode())

@@ -40,8 +40,9 @@ class Thing:
 
 @dataclass(frozen=True, slots=True)
 class BoxCaution:
-    """One caution; shows: what its drawing shows, in words; lines: the drawing."""
+    """One caution; name: what programs call it; shows: what its drawing shows, in words; lines: the drawing."""
 
+    name: str
     words: str
     shows: str
     lines: str
@@ -69,7 +70,18 @@ def box_cautions() -> tuple[BoxCaution, ...]:
 
     Source: data/packing_list.toml.
     """
-    return tuple(BoxCaution(entry["words"], entry["shows"], entry["drawing"]) for entry in _read()["cautions"])
+    return tuple(
+        BoxCaution(entry["name"], entry["words"], entry["shows"], entry["drawing"]) for entry in _read()["cautions"]
+    )
+
+
+def caution_words(name: str) -> str:
+    """Return what one caution of the slip says, for the pages and letters that say it too.
+
+    Raises: KeyError for one that is not on the slip.
+    Source: data/packing_list.toml.
+    """
+    return {one.name: one.words for one in box_cautions()}[name]
 
 
 def _read() -> dict[str, Any]:

@@ -5,7 +5,9 @@ from decimal import Decimal
 
 import pytest
 
+from flueproof.papers.box_slip.packing_list import caution_words
 from flueproof.shop.records.mailing.facts import About, about, analyzer_words, day_words, quote_words, recipient
+from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import OwnerContact, Quote, QuoteLine, RequestedAnalyzer, ServiceRequest
 
 
@@ -64,3 +66,9 @@ def test_a_quote_adds_up_as_the_price_list_does(job, now):
     assert words["lines"] == "- CO cell: USD 180.00\n- 1.25 × Work: USD 80.13\n- 10 × Hose: USD 10,000.00"
     assert words["total"] == "USD 10,260.13"
     assert words["valid"] == "9 December 2026"
+
+
+def test_the_letter_says_of_batteries_what_the_box_slip_says(request_, now, bench):
+    letter = write_letter("request-received", request=request_, now=now)
+    assert f"- {caution_words('batteries')}\n" in letter.text
+    assert "take loose batteries out" not in letter.text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from flueproof.papers.box_slip.packing_list import caution_words
 from flueproof.shop.records.mailing.kinds import Kind
 from flueproof.shop.records.mailing.writing import demo_words
 from flueproof.shop.records.models import Shop
@@ -19,6 +20,7 @@ _VALUES: Final[dict[str, str]] = {
     "request": "R7K4",
     "analyzers": "- Orrin 5, serial O5-20417\n- Orrin 2, serial O2-11830",
     "slips": "- R7K4-1: Orrin 5, serial O5-20417\n- R7K4-2: Orrin 2, serial O2-11830",
+    "batteries": caution_words("batteries"),
     "until": "10 December 2026",
     "about": "the hose",
     "question": "The hose is not in the box. What shall we do?",

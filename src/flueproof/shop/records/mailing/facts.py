@@ -9,6 +9,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from flueproof.papers.box_slip.packing_list import caution_words
 from flueproof.papers.due import date_in_words
 from flueproof.shop.records.models import Job, Loan, Owner, OwnerQuestion, Quote, ServiceRequest, Shop
 from flueproof.shop.records.money.amounts import in_words, line_sum, sum_of
@@ -151,6 +152,7 @@ def _of_request(request: ServiceRequest) -> dict[str, str]:
         "request": request.code,
         "analyzers": "\n".join(f"- {analyzer_words(row.make, row.model, row.serial)}" for row in rows),
         "slips": "\n".join(f"- {row.slip}: {analyzer_words(row.make, row.model, row.serial)}" for row in rows),
+        "batteries": caution_words("batteries"),
     }
 
 

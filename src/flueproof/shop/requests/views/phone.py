@@ -12,6 +12,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from flueproof.papers.box_slip.packing_list import caution_words
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.intake.asking.drafts import MOST_ANALYZERS, add_analyzer, begin_draft
 from flueproof.shop.records.intake.asking.letters import tell_received
@@ -131,6 +132,7 @@ def _page(
         "fleet": fleet,
         "page_id": request.POST.get("page") or uuid.uuid4().hex,
         "currency": the_shop().currency,
+        "batteries": caution_words("batteries"),
         **_found(request.POST.get("q") or request.GET.get("q", "")),
     }
     return render(request, "requests/phone.html", context, status=status)

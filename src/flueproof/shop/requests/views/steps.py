@@ -10,6 +10,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
+from flueproof.papers.box_slip.packing_list import caution_words
 from flueproof.shop.frame.door.throttle import throttled
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.intake.asking.drafts import (
@@ -144,6 +145,7 @@ def _page(
         "several": len(units) > 1,
         "same": "same" in request.POST if status == 422 else all_the_same(row),
         "currency": the_shop().currency,
+        "batteries": caution_words("batteries"),
     }
     return render(request, f"requests/step_{name}.html", context, status=status)
 
