@@ -26,6 +26,9 @@ APPEND_ONLY_TABLES: Final = (
     "records_steptime",
     "records_plan",
     "records_boxphoto",
+    "records_referencefinding",
+    "records_recomputedvisit",
+    "records_dutyact",
 )
 _REFUSAL: Final = "append-only: what was recorded is never changed or removed; add a correction"
 _VERBS: Final = ("UPDATE", "DELETE")

@@ -3,6 +3,10 @@
 from flueproof.shop.records.models.access import ApiAnswer, ApiToken, Webhook, WebhookDelivery
 from flueproof.shop.records.models.analyzer import Analyzer, Cell, Obligation
 from flueproof.shop.records.models.blob import Blob
+from flueproof.shop.records.models.found_wrong.duty import Duty, DutyAct
+from flueproof.shop.records.models.found_wrong.field_log import FieldLog
+from flueproof.shop.records.models.found_wrong.reference import RecomputedVisit, ReferenceFinding
+from flueproof.shop.records.models.fuel import ShopFuel
 from flueproof.shop.records.models.going_back.loans import Loan, LoanUnit
 from flueproof.shop.records.models.going_back.money import PriceItem, Quote, QuoteLine
 from flueproof.shop.records.models.going_back.shipping import PackOut, SentOn, Shipment
@@ -39,6 +43,9 @@ __all__ = [
     "Closure",
     "ColumnMapping",
     "DayOff",
+    "Duty",
+    "DutyAct",
+    "FieldLog",
     "GasUse",
     "GaugeReading",
     "ImportRun",
@@ -66,14 +73,17 @@ __all__ = [
     "Quote",
     "QuoteLine",
     "Reading",
+    "RecomputedVisit",
     "Reference",
     "ReferenceDocument",
+    "ReferenceFinding",
     "RequestedAnalyzer",
     "SearchKey",
     "SentOn",
     "ServiceRequest",
     "Shipment",
     "Shop",
+    "ShopFuel",
     "SpanCheck",
     "Station",
     "StationOut",

@@ -50,6 +50,7 @@ class Shop(Audited):
     transit_days = models.PositiveSmallIntegerField("business days on the way back", default=2)
     quote_valid_days = models.PositiveSmallIntegerField("days a quote stands", default=14)
     unclaimed_after_days = models.PositiveSmallIntegerField("days until a box counts as unclaimed", default=30)
+    comeback_days = models.PositiveSmallIntegerField("days in which a return counts as a comeback", default=60)
     currency = models.CharField(max_length=3, default="USD")
     public_requests = models.BooleanField("owners may send requests without an account", default=True)
     method = models.CharField("method on certificates", max_length=80, default="FGA-1")

@@ -82,6 +82,8 @@ def delivered(shipment: Shipment, to: str, by: Person | None, now: datetime, at:
         row.delivered_at, row.delivered_to = when, to.strip()[:120]
         _save(row, by)
         said = f"{said_of(row)}{f', taken in by {row.delivered_to}' if row.delivered_to else ''}"
+        if row.job is None:
+            return row
         if row.way == "back":
             job = move_job(row.job, "returned", by, now, why=f"delivered: {said}")
             write_letter("delivered", job=job, by=by, now=now)
@@ -106,6 +108,8 @@ def came_back(shipment: Shipment, why: str, by: Person, now: datetime) -> Shipme
         row.came_back_at = now
         row.note = f"{row.note}\n{why.strip()}".strip()
         _save(row, by)
+        if row.job is None:
+            return row
         note_moment(row.job, CAME_BACK, by, now, text=f"{said_of(row)}: {why.strip()}")
         if row.way == "back" and row.job.state == "shipped":
             move_job(row.job, "to-return", by, now, why="came back undelivered", waits_for="the right address")

@@ -39,11 +39,12 @@ class PackOut(Audited):
 
 
 class Shipment(Audited):
-    """A box on its way: back to the owner, on to another shop, or a loan unit."""
+    """A box on its way: back to the owner, on to another shop, or a loan unit (which may belong to no job)."""
 
     WAYS: ClassVar = [("back", "back to its owner"), ("on", "to another shop"), ("loan", "a loan unit")]
 
-    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="shipments")
+    job = models.ForeignKey(Job, null=True, blank=True, on_delete=models.PROTECT, related_name="shipments")
+    loan = models.ForeignKey("records.Loan", null=True, blank=True, on_delete=models.PROTECT, related_name="shipments")
     way = models.CharField(max_length=8, choices=WAYS, default="back")
     carrier = models.CharField(max_length=80, blank=True)
     tracking = models.CharField(max_length=80, blank=True, db_index=True)
