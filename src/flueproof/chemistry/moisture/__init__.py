@@ -1,0 +1,1 @@
+"""Water in air and flue gas: saturation pressure, latent heat, dew point."""

@@ -1,0 +1,1 @@
+"""The oxygen constant of each definition, how far a definition holds, and what stands on it."""
