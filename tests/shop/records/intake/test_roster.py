@@ -41,6 +41,19 @@ def test_it_ranks_as_the_list_in_memory_does(world):
         )
 
 
+def test_what_it_counts_is_what_the_list_in_memory_counts(world):
+    made, owners, units = world
+    memory, mine = in_memory(made, owners, units), DatabaseRoster(TODAY)
+    mails = {mail for firm in made.file.owners for mail in firm.emails}
+    asked = {*mails, *(mail.partition("@")[2] for mail in mails), "nobody@nowhere.example", "nowhere.example"}
+    counts = {mail: mine.mail_counts(mail.upper()) for mail in asked}
+    assert counts == {mail: memory.mail_counts(mail) for mail in asked}
+    assert any("@" in mail and counts[mail.partition("@")[2]] > counts[mail] for mail in mails)  # the address itself
+    codes = {place.postcode for firm in made.file.owners for place in firm.places}
+    assert mine.place_counts(codes, {"9"}, ()) == memory.place_counts(codes, {"9"}, ())
+    assert mine.totals(TODAY) == memory.totals(TODAY)
+
+
 def test_it_knows_the_right_owner_of_most_boxes(world):
     """A small shop and few boxes: this only sees that every clue arrives; the figures are in benchmarks/."""
     made, owners, _ = world

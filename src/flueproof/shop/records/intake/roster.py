@@ -8,14 +8,14 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any, Final
 
 from flueproof.intake.clues import Clues
+from flueproof.intake.file.file_index import FileIndex, Plate
 from flueproof.intake.file.keys import area_of, joined
 from flueproof.intake.file.on_file import OwnerOnFile
 from flueproof.intake.file.roster import Totals, WordCount
 from flueproof.intake.serials.series import Series
 from flueproof.shop.records.intake.looking.expected import Expecting, asked_counts, due_around, expecting
-from flueproof.shop.records.intake.looking.file_index import FileIndex
 from flueproof.shop.records.intake.looking.in_step import the_file
-from flueproof.shop.records.intake.looking.rows import Plate, owners_read, with_analyzers
+from flueproof.shop.records.intake.looking.rows import owners_read, with_analyzers
 from flueproof.shop.records.models import Arrival, OwnerAddress
 
 _POSTMARKS: Final = 2000
@@ -72,29 +72,25 @@ class DatabaseRoster:
         self, postcodes: Collection[str], areas: Collection[str], towns: Collection[str]
     ) -> Mapping[str, int]:
         """Return how many owners have an address there."""
-        kinds = (("postcode", postcodes), ("area", areas), ("town", towns))
-        return {key: self._file.whole.owners_at(kind, key) for kind, keys in kinds for key in keys}
+        return self._file.whole.place_counts(postcodes, areas, towns)
 
     def areas_of(self, town: str) -> Mapping[str, float]:
         """Return the areas a postmark points to: those of boxes seen, and of owners in a town of this name."""
         if self._postmarks is None:
             self._postmarks = _postmarks_seen()
-        seen, there = self._postmarks.get(joined(town), Counter()), self._file.whole.areas_of_town(joined(town))
-        total = sum(there.values())
-        return {area: seen[area] + (2.0 * there[area] / total if total else 0.0) for area in seen | there}
+        return self._file.whole.areas_of(town, self._postmarks.get(joined(town), Counter()))
 
     def mail_counts(self, mail: str) -> int:
         """Return how many owners have an address at a domain, or this very address where there is an @."""
-        return self._file.whole.owners_at("mail" if "@" in mail else "domain", mail.lower())
+        return self._file.whole.mail_counts(mail)
 
     def _senders(self, clues: Clues) -> list[OwnerOnFile]:
         """Return senders of open requests that are no owner yet, and that the clues point to."""
         unknown = {owner.key: owner for owner in self._expected.unknown}
         plates = [
-            Plate(place, owner.key, request.make, request.model, request.serial)  # type: ignore[arg-type] # its own key
-            for place, (owner, request) in enumerate(
-                (owner, request) for owner in unknown.values() for request in owner.requests
-            )
+            Plate(request.key, owner.key, request.make, request.model, request.serial)
+            for owner in unknown.values()
+            for request in owner.requests
         ]
         asked = {key: len(owner.requests) for key, owner in unknown.items()}
         keys, _ = FileIndex(list(unknown.values()), plates).chosen(clues, asked, self._expected.count, ())

@@ -13,8 +13,8 @@ from typing import Any, Final
 
 from django.db import connection
 
+from flueproof.intake.file.file_index import FileIndex
 from flueproof.intake.file.on_file import OwnerOnFile
-from flueproof.shop.records.intake.looking.file_index import FileIndex
 from flueproof.shop.records.intake.looking.rows import owners_read, plates_read
 from flueproof.shop.records.models import Analyzer, Owner, OwnerAddress, OwnerContact
 

@@ -4,28 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Hashable, Iterable
 from dataclasses import replace
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 from django.db.models import Max, Min
 
+from flueproof.intake.file.file_index import Plate
 from flueproof.intake.file.on_file import AnalyzerOnFile, OpenRequest, OwnerOnFile, Place
 from flueproof.shop.records.jobs.opening import SERIAL_UNKNOWN
 from flueproof.shop.records.models import Analyzer, Job, Obligation, Owner, OwnerAddress, OwnerContact
 
 _AT_ONCE: Final = 500
 MOST_PLATES: Final = 60
-
-
-class Plate(NamedTuple):
-    """An analyzer on file: its key, that of its owner, and what is on its plate."""
-
-    key: int
-    owner: int
-    make: str
-    model: str
-    serial: str
 
 
 def owners_read(keys: Collection[int] | None = None) -> dict[int, OwnerOnFile]:
@@ -71,7 +62,7 @@ def plates_read(owners: Collection[int] | None = None) -> list[Plate]:
 
 def with_analyzers(
     owners: Iterable[OwnerOnFile],
-    first: Collection[int],
+    first: Collection[Hashable],
     requests: dict[Any, list[OpenRequest]],
     called: dict[int, dt.date],
 ) -> list[OwnerOnFile]:
@@ -164,15 +155,15 @@ def _of(
     yield from _of_keys(rows.values_list(*columns), field, keys)
 
 
-def _by_key(rows: Any, field: str, keys: list[int], what: Any) -> dict[int, Any]:
-    found: dict[int, Any] = {}
+def _by_key(rows: Any, field: str, keys: list[Hashable], what: Any) -> dict[Hashable, Any]:
+    found: dict[Hashable, Any] = {}
     for start in range(0, len(keys), _AT_ONCE):
         some = rows.filter(**{f"{field}__in": keys[start : start + _AT_ONCE]}).order_by()
         found |= dict(some.values_list(f"{field}_id").annotate(it=what))
     return found
 
 
-def _on_file(plate: Plate, due: dict[int, Any], seen: dict[int, Any]) -> AnalyzerOnFile:
+def _on_file(plate: Plate, due: dict[Hashable, Any], seen: dict[Hashable, Any]) -> AnalyzerOnFile:
     last = seen.get(plate.key)
     return AnalyzerOnFile(
         plate.key, plate.make, plate.model, plate.serial, due.get(plate.key), last.date() if last else None

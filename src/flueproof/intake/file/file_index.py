@@ -1,12 +1,12 @@
-"""Who of the file a box's clues may point to: all names, places and serials at hand, in step with the core's own."""
+"""Who of the file a box's clues may point to: all names, places and serials at hand."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Hashable, Mapping, Sequence
 from functools import cached_property
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -14,21 +14,29 @@ from rapidfuzz.distance import OSA
 
 from flueproof.intake.clues import Clues
 from flueproof.intake.file.keys import area_of, digits_of, joined, words_of
+from flueproof.intake.file.largest import Scores, largest
 from flueproof.intake.file.name_index import NameIndex
 from flueproof.intake.file.on_file import OwnerOnFile
 from flueproof.intake.file.roster import WordCount
 from flueproof.intake.file.serial_search import SerialSearch
 from flueproof.intake.serials.series import Series, learn_series
-from flueproof.shop.records.intake.looking.rows import Plate
 
 _BY_PLATE, _BY_OWNER, _BY_SERIAL = 50, 30, 25
-_MANY, _SAMPLE = 10_000, 4_000
 _ENDINGS: Final = (3, 4, 5, 6, 7)
-Scores = npt.NDArray[np.floating]
+
+
+class Plate(NamedTuple):
+    """An analyzer on file: its key, that of its owner, and what is on its plate."""
+
+    key: Hashable
+    owner: Hashable
+    make: str
+    model: str
+    serial: str
 
 
 class FileIndex:
-    """Owners (without analyzers) and the plates of analyzers; keys are those of the database."""
+    """Owners (their analyzers are not looked at) and the plates of analyzers, one for each; keys as on file."""
 
     def __init__(self, owners: Sequence[OwnerOnFile], plates: Sequence[Plate]) -> None:
         self.keys = [owner.key for owner in owners]
@@ -59,17 +67,26 @@ class FileIndex:
         """Return the same for these words and those one slip away."""
         return self._names.counts({*words, *(near for word in words for near in self._names.near(word))})
 
-    def owners_at(self, kind: str, key: str) -> int:
-        """Return how many owners have this postcode, area, town, mail domain or mail address."""
-        return len(self._at.get(f"{kind} {key}", ()))
+    def place_counts(
+        self, postcodes: Collection[str], areas: Collection[str], towns: Collection[str]
+    ) -> Mapping[str, int]:
+        """Return how many owners have an address there; towns as words joined by a space."""
+        kinds = (("postcode", postcodes), ("area", areas), ("town", towns))
+        return {key: self._owners_at(kind, key) for kind, keys in kinds for key in keys}
 
-    def areas_of_town(self, town: str) -> Counter[str]:
-        """Return the areas of owners that live in a town of this name."""
-        return self._town_areas.get(town, Counter())
+    def areas_of(self, town: str, seen: Mapping[str, int]) -> Mapping[str, float]:
+        """Return the areas a postmark points to: those of boxes seen, and of owners in a town of this name."""
+        there = self._town_areas.get(joined(town), Counter())
+        total = sum(there.values())
+        return {area: seen.get(area, 0) + (2.0 * there[area] / total if total else 0.0) for area in {*seen, *there}}
+
+    def mail_counts(self, mail: str) -> int:
+        """Return how many owners have an address at a domain, or this very address where there is an @."""
+        return self._owners_at("mail" if "@" in mail else "domain", mail.strip().lower())
 
     def chosen(
-        self, clues: Clues, asked: Mapping[object, int], requests: int, called: Collection[object]
-    ) -> tuple[list[object], list[int]]:
+        self, clues: Clues, asked: Mapping[Hashable, int], requests: int, called: Collection[Hashable]
+    ) -> tuple[list[Hashable], list[Hashable]]:
         """Return the keys of the owners that the clues point to, and of the plates that speak for them.
 
         asked: owner -> open requests; requests: all open ones; called: owners that called lately.
@@ -82,15 +99,18 @@ class FileIndex:
         if self.plates:
             both = serials + (owners + self._expected(asked, requests, called))[self._owner_of]
             for scores, most in ((both, _BY_PLATE), (serials, _BY_SERIAL if clues.serial else 0)):
-                best = _largest(scores, 3 * most)
+                best = largest(scores, 3 * most)
                 plates += best.tolist()
                 added = [place for place in self._owner_of[best].tolist() if place not in found]
                 found |= dict.fromkeys(list(dict.fromkeys(added))[:most])
-        found |= dict.fromkeys(place for place in _largest(owners, _BY_OWNER).tolist() if owners[place] > 0)
+        found |= dict.fromkeys(place for place in largest(owners, _BY_OWNER).tolist() if owners[place] > 0)
         return [self.keys[place] for place in found], [self.plates[place].key for place in plates]
 
+    def _owners_at(self, kind: str, key: str) -> int:
+        return len(self._at.get(f"{kind} {key}", ()))
+
     def _take_in(self, place: int, owner: OwnerOnFile) -> None:
-        mails = [mail.lower() for mail in owner.emails]
+        mails = [mail.strip().lower() for mail in owner.emails]
         keys = {f"mail {mail}" for mail in mails} | {
             f"domain {mail.partition('@')[2]}" for mail in mails if "@" in mail
         }
@@ -139,7 +159,7 @@ class FileIndex:
             return [town]
         return [known for known in self._town_areas if OSA.distance(town, known, score_cutoff=2) <= 2]
 
-    def _expected(self, asked: Mapping[object, int], requests: int, called: Collection[object]) -> Scores:
+    def _expected(self, asked: Mapping[Hashable, int], requests: int, called: Collection[Hashable]) -> Scores:
         """Return for each owner how much more than others it is expected."""
         size, own = len(self.plates), np.maximum(1, self._sizes)
         raised = np.ones(len(self.keys))
@@ -152,18 +172,3 @@ class FileIndex:
                 place = self._place[key]
                 raised[place] += 0.2 * size / max(1, len(called)) / own[place]
         return np.log(raised)
-
-
-def _largest(scores: Scores, most: int) -> npt.NDArray[np.int64]:
-    """Return the places of the largest scores, the largest first."""
-    most = min(most, len(scores))
-    if most == 0:
-        return np.zeros(0, dtype=np.int64)
-    places = np.arange(len(scores))
-    if len(scores) > _MANY:
-        # Most scores are far below; a sample tells where to cut before the rest is put in order.
-        sample = np.sort(scores[:: len(scores) // _SAMPLE])
-        above = np.flatnonzero(scores >= sample[-1 - (2 * most * len(sample)) // len(scores)])
-        places = above if len(above) >= most else places
-    order = np.argsort(-scores[places], kind="stable")[:most]
-    return places[order]

@@ -3,9 +3,8 @@
 import pytest
 
 from flueproof.intake.clues import Clues
+from flueproof.intake.file.file_index import FileIndex, Plate
 from flueproof.intake.file.on_file import OwnerOnFile, Place
-from flueproof.shop.records.intake.looking.file_index import FileIndex
-from flueproof.shop.records.intake.looking.rows import Plate
 
 
 def firm(key, name, town="Alder", **said):
@@ -55,8 +54,8 @@ def test_who_is_expected_comes_first_where_nothing_is_typed(index):
 def test_what_the_ranking_counts(index):
     assert index.word_counts({"tidewater"})["tidewater"].firms == 1
     assert "tidewater" in index.near_words({"tidewatr"})
-    assert (index.owners_at("town", "port alder"), index.owners_at("domain", "tidewater.example")) == (1, 1)
-    assert dict(index.areas_of_town("port alder")) == {"901": 1}
+    assert index.place_counts(["90111"], ["901"], ["port alder"]) == {"90111": 1, "901": 1, "port alder": 1}
+    assert index.areas_of("Port Alder", {"902": 3}) == {"901": 2.0, "902": 3.0}
 
 
 def test_an_empty_file_points_to_nobody():
