@@ -1,13 +1,17 @@
 """Jobs and visits through the API."""
 
+import datetime as dt
 import json
 
 import pytest
+from django.utils import timezone
 
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.bench.judge.judge import judge_record
 from flueproof.bench.record.reader import record_from_json
-from flueproof.shop.records.models import Job, Webhook, WebhookDelivery
+from flueproof.shop.records.jobs.receiving import take_in
+from flueproof.shop.records.models import Arrival, Job, Webhook, WebhookDelivery
+from flueproof.shop.records.promises.clock import clock_of
 from flueproof.shop.records.visits.events import append
 from flueproof.shop.records.visits.opening import open_visit
 from flueproof.shop.records.visits.projection import record_tree
@@ -147,3 +151,39 @@ def test_the_judgement_of_a_visit_is_the_cores(call, visit, people, now):
     judged = judge_record(record_from_json(projected), profile).to_json_dict()
     assert answer.json() == json.loads(json.dumps(judged))
     assert len(call("get", f"/visits/{visit.pk}/record").json()["steps"]) == len(record["steps"])
+
+
+@pytest.fixture
+def here(shop, people, job, now):
+    """The job with its box here and its promise clock running."""
+    job.state, job.promised_on, job.received_on = "requested", None, None
+    job.save()
+    return take_in(job, None, people["counter"], now)
+
+
+def test_a_changed_service_is_told_to_the_promise_clock_as_by_the_form(call, here):
+    before = here.promised_on
+    answer = call("patch", f"/jobs/{here.number}", {"version": here.version, "service": "repair"})
+    assert answer.status_code == 200
+    event = here.clock_events.get(kind="service")
+    assert event.terms == {"service": "repair", "before": "verify-adjust"}
+    here.refresh_from_db()
+    assert answer.json()["promised_on"] == here.promised_on.isoformat() > before.isoformat()
+    assert answer.json()["version"] == here.version
+
+
+def test_a_day_promised_by_hand_is_a_promise_of_the_clock(call, here):
+    answer = call("patch", f"/jobs/{here.number}", {"version": here.version, "promised_on": "2027-01-12"})
+    assert answer.json()["promised_on"] == "2027-01-12"
+    assert clock_of(Job.objects.get(pk=here.pk), timezone.now()).promised_on == dt.date(2027, 1, 12)
+
+
+def test_a_changed_order_goes_into_the_open_bench_record(call, visit, job):
+    job.refresh_from_db()
+    answer = call("patch", f"/jobs/{job.number}", {"version": job.version, "decision_rule": "simple"})
+    assert answer.status_code == 200
+    assert record_tree(visit)["order"]["decision_rule"] == "simple"
+
+
+def test_a_box_that_arrives_by_the_api_has_its_row_at_the_counter(call, here):
+    assert Arrival.objects.get(job=here).state == "known"

@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, open_job
+from flueproof.shop.records.models import Arrival
 
 ACTS = ("receive", "move", "hold", "release", "hand-out", "note")
 BOX = {"received_on": "2026-11-24", "condition": "wet, sooty", "enclosed": ["probe", "hose"], "also_enclosed": "tip"}
@@ -40,7 +41,19 @@ def test_the_box_is_taken_in_once(counter_client, job_in, act):
     job.refresh_from_db()
     assert (job.state, job.condition, job.enclosed) == ("arrived", "wet, sooty", ["probe", "hose", "tip"])
     assert job.received_on == dt.date(2026, 11, 24)
-    assert job.moments.count() == 1
+    kept = [row.what for row in job.moments.order_by("id")]
+    assert kept == ["box recognized", "state", "box looked at", "letter"]
+    assert Arrival.objects.get(job=job).state == "known"
+
+
+def test_an_analyzer_reported_stolen_is_not_taken_in_here(counter_client, job_in, act):
+    job = job_in("requested")
+    job.analyzer.whereabouts = "stolen"
+    job.analyzer.save()
+    answer = act(counter_client, "receive", **BOX, seen_version=job.version)
+    assert answer.status_code == 422
+    assert "kept aside" in answer.content.decode()
+    assert not Arrival.objects.exists()
 
 
 def test_a_box_without_a_condition_keeps_what_was_ticked(counter_client, job_in, act):

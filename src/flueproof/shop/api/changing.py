@@ -56,7 +56,7 @@ def change(
         ) from conflict
 
 
-def carry_on(carry: Callable[..., list[str]], row: Any, by: Any) -> None:
+def carry_on(carry: Callable[..., object], row: Any, by: Any) -> None:
     """Let the open bench records take over what changed in a row, by one of the services of jobs/order_change.
 
     Call it inside the transaction that changed the row.

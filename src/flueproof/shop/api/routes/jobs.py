@@ -5,22 +5,24 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Annotated, Any
 
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from ninja import Query, Router
 
 from flueproof.shop.api.answers import ApiError, answers, missing
-from flueproof.shop.api.changing import change
+from flueproof.shop.api.changing import carry_on, change
 from flueproof.shop.api.once import once
 from flueproof.shop.api.paging import Paging, page_of
 from flueproof.shop.api.shapes.job import JobChange, JobMove, JobNew, JobOut, JobsOut, State, job_out
 from flueproof.shop.api.token_door import BearerToken, person_on, token_on
 from flueproof.shop.records.access.tokens import token_may
-from flueproof.shop.records.jobs.box import arrive
 from flueproof.shop.records.jobs.holding import hold, release
 from flueproof.shop.records.jobs.moves import make_move
 from flueproof.shop.records.jobs.moving import MoveRefusedError
 from flueproof.shop.records.jobs.opening import JobOrder, OpeningRefusedError, open_job
+from flueproof.shop.records.jobs.order_change import carry_into_record
+from flueproof.shop.records.jobs.receiving import take_in
 from flueproof.shop.records.models import Analyzer, Job, Person
 from flueproof.shop.records.people.rights import RIGHT_IN_WORDS
 
@@ -60,14 +62,18 @@ def one_job(request: HttpRequest, number: str) -> JobOut:  # noqa: ARG001 -- nin
 
 @router.patch("/{number}", response=answers(JobOut), auth=BearerToken("change-jobs"))
 def change_job(request: HttpRequest, number: str, body: JobChange) -> JobOut:
-    """Change a job whose `version` is still the one seen; its state is moved by /state."""
+    """Change a job whose `version` is still the one seen; promise clock and open bench record follow."""
     row = job_named(number)
     wanted = body.model_dump(exclude={"version"}, exclude_none=True)
     if "promised_on" in body.model_fields_set:
         wanted["promised_on"] = body.promised_on
     if wanted.get("due_wanted") and not row.owner.due_agreed:
         raise ApiError(422, "The owner did not agree to due dates.", "Note the agreement with the owner.", "due_wanted")
-    return job_out(change(row, body.version, wanted, person_on(request), _shape))
+    person = person_on(request)
+    with transaction.atomic():
+        saved = change(row, body.version, wanted, person, _shape)
+        carry_on(carry_into_record, saved, person)
+    return job_out(job_named(number))
 
 
 @router.post("/{number}/state", response=answers(JobOut), auth=BearerToken("change-jobs"))
@@ -113,7 +119,7 @@ def _moved(job: Job, body: JobMove, by: Person, now: datetime) -> Job:
         if job.state in {"held", "parts"} and body.to != job.state:
             return release(job, body.to, by, now, body.decided_by, body.why)
         if (job.state, body.to) == ("requested", "arrived"):
-            return arrive(job, by, now)
+            return take_in(job, None, by, now)
         return make_move(job, body.to, by, now, body.why)
     except MoveRefusedError as error:
         raise ApiError(409, f"{error}.", "Look at `current`.", "to", _shape(job_named(job.number))) from error

@@ -14,10 +14,12 @@ from flueproof.shop.counter.forms.moving import HandOutForm, HoldForm, MoveForm,
 from flueproof.shop.counter.presenters.job_page import Refused
 from flueproof.shop.counter.views.job import job_named, sent_back
 from flueproof.shop.counter.views.who import person_of
-from flueproof.shop.records.jobs.box import PlateTakenError, arrive, hand_out, read_plate
+from flueproof.shop.records.intake.condition import Found
+from flueproof.shop.records.jobs.box import PlateTakenError, hand_out, read_plate
 from flueproof.shop.records.jobs.holding import hold, release
 from flueproof.shop.records.jobs.moves import make_move
 from flueproof.shop.records.jobs.moving import MoveRefusedError, add_note
+from flueproof.shop.records.jobs.receiving import take_in
 from flueproof.shop.records.models import Job, Person
 from flueproof.shop.records.people.rights import requires
 
@@ -37,7 +39,8 @@ def receive(request: HttpRequest, number: str) -> HttpResponse:
                 return sent_back(request, number, {"receive": form})
             if serial := form.cleaned_data.get("serial", ""):
                 read_plate(saved, serial, person_of(request))
-            arrive(saved, person_of(request), timezone.now())
+            found = Found(saved.enclosed, saved.condition)
+            take_in(saved, found, person_of(request), timezone.now(), came_on=saved.received_on)
     except PlateTakenError as error:
         form.add_error("serial", f"{error}.")
         return sent_back(request, number, {"receive": form})

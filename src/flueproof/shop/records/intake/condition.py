@@ -79,7 +79,8 @@ def keep_photos(
 def note_found(arrival: Arrival, found: Found, by: Person, now: datetime) -> Job:
     """Write what was in the box to its job, and let the clock know whether the paperwork is complete.
 
-    Each look that changed something has a moment; after the first one the owner is told that the box is here.
+    The first look has a moment, and each later one that changed something; after the first one the owner is told that
+    the box is here.
     """
     from flueproof.shop.records.mailing.writing import write_letter  # noqa: PLC0415 -- letters read our boxes
     from flueproof.shop.records.promises.paperwork import check_paperwork  # noqa: PLC0415 -- it reads our questions
@@ -92,7 +93,7 @@ def note_found(arrival: Arrival, found: Found, by: Person, now: datetime) -> Job
             "condition": found.condition.strip(),
             "accidents": list(dict.fromkeys([*job.accidents, *found.seen])),
         }
-        if any(getattr(job, name) != value for name, value in wanted.items()):
+        if first or any(getattr(job, name) != value for name, value in wanted.items()):
             for name, value in wanted.items():
                 setattr(job, name, value)
             save_by(job, by)
