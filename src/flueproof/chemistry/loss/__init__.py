@@ -1,0 +1,1 @@
+"""What leaves through the flue: rival methods, each named apart, and the condensing balance."""
