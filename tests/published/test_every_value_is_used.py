@@ -14,8 +14,8 @@ NAMED = set(re.findall(r"[\"']([A-Za-z0-9.=\-]{4,})[\"'{]", TEXTS))
 
 
 def entries():
-    for name in ("metrology", "flue_gas"):
-        yield from json.loads((HERE / "data" / f"{name}.json").read_text("utf-8"))
+    for path in (HERE / "data" / "metrology.json", *sorted((HERE / "data").glob("flue_gas*.json"))):
+        yield from json.loads(path.read_text("utf-8"))
 
 
 def is_named(identifier):
