@@ -54,6 +54,14 @@ Shipment.objects.create(job=job, left_at=now, sent_by=person)
 SentOn.objects.create(job=job, shop="Another (invented)", what_for="draft", sent_at=now)
 unit = LoanUnit.objects.create(analyzer=job.analyzer, name="Loan 1")
 Loan.objects.create(unit=unit, owner=job.owner, out_at=now, out_by=person, until=day)
+visit, what = Visit.objects.first(), dict(owner=job.owner, analyzer=job.analyzer)
+found = ReferenceFinding(reference=Reference.objects.first(), content={}, how="checked", at=now, by=person)
+found.save()
+RecomputedVisit.objects.create(finding=found, visit=visit, at=now)
+duty = Duty.objects.create(kind="co-low", key="1-co", visit=visit, arose_at=now, due_on=day, **what)
+DutyAct.objects.create(duty=duty, way="phone", at=now, by=person)
+FieldLog.objects.create(visit=visit, said="the owner", kept_at=now, kept_by=person, **what)
+ShopFuel.objects.create(key="own", name="Own (invented)", text="")
 """
 
 
