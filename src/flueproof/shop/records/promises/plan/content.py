@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -19,7 +19,10 @@ FORMAT: Final = "flueproof-plan/1"
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One step of the plan: hands from start to hands_end, over at end; who and where as names, "" for nobody."""
+    """One step of the plan: hands from start to hands_end, over at end; who and where as names, "" for nobody.
+
+    keeps: its station is kept for the next step of the job, where that is done there too.
+    """
 
     job: str
     step: str
@@ -28,6 +31,7 @@ class Work:
     end: dt.datetime
     who: str
     where: str
+    keeps: bool = False
 
     @property
     def words(self) -> str:
@@ -53,6 +57,7 @@ def as_content(bench: Bench, plan: Plan, risks: Mapping[str, float]) -> dict[str
         "jobs": {
             job.name: {
                 "steps": [step.name for step in job.steps],
+                "keeps": [which for which, step in enumerate(job.steps) if step.keeps_station],
                 "done": job.finished,
                 "ends": plan.ends[job.name],
                 "due": job.promised,
@@ -81,6 +86,7 @@ def axis_of(content: Mapping[str, Any]) -> Axis:
 def work_of(content: Mapping[str, Any], until: dt.datetime | None = None) -> list[Work]:
     """Return the steps of a kept plan as moments, in the order of the plan; until: those that begin before it only."""
     axis, steps = axis_of(content), {name: job["steps"] for name, job in content["jobs"].items()}
+    keeps = {name: frozenset(job.get("keeps", _usually_keeps(job["steps"]))) for name, job in content["jobs"].items()}
     names = content["people"]
     last = math.inf if until is None else axis.minute(until.astimezone(dt.UTC))
     return [
@@ -92,10 +98,16 @@ def work_of(content: Mapping[str, Any], until: dt.datetime | None = None) -> lis
             axis.moment(end),
             names.get(who, who),
             where,
+            step in keeps[job],
         )
         for job, step, start, hands_end, end, who, where in content["placed"]
         if job in steps and start <= last
     ]
+
+
+def _usually_keeps(steps: Sequence[str]) -> list[int]:
+    """Return the steps that keep their station, for a plan from before that was kept with it."""
+    return [which for which, name in enumerate(steps) if name in KINDS and KINDS[name].keeps]
 
 
 def plan_again(content: Mapping[str, Any], axis: Axis) -> Plan:
