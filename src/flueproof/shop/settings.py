@@ -68,6 +68,7 @@ INSTALLED_APPS = [
     "flueproof.shop.returns",
     "flueproof.shop.flue",
     "flueproof.shop.duties",
+    "flueproof.shop.impact",
     "flueproof.shop.bench",
     "flueproof.shop.live",
     "flueproof.shop.gas_rack",

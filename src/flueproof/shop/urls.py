@@ -14,6 +14,7 @@ urlpatterns = [
     path("", include("flueproof.shop.returns.urls")),
     path("flue/", include("flueproof.shop.flue.urls")),
     path("duties/", include("flueproof.shop.duties.urls")),
+    path("impact/", include("flueproof.shop.impact.urls")),
     path("bench/", include("flueproof.shop.bench.urls")),
     path("live/", include("flueproof.shop.live.urls")),
     path("capture/", include("flueproof.shop.live.capture_urls")),

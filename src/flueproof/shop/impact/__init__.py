@@ -1,0 +1,1 @@
+"""Impact: what an error found in an analyzer did to its owner's readings."""

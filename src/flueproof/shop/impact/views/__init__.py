@@ -1,0 +1,1 @@
+"""Views: impact: what an error found in an analyzer did to its owner's readings."""
