@@ -6,7 +6,8 @@ ChemistryError
 ├── AirError              combustion air or surroundings outside the range of the formula
 ├── FlueGasError          a value of the flue gas that cannot be, or that the formula does not take
 │   └── NearAmbientError  so little flue gas in the sample that the result would be mostly error
-└── EmissionError         a gas, unit or basis that cannot be converted
+├── EmissionError         a gas, unit or basis that cannot be converted
+└── DoubtError            readings and uncertainties that cannot be, or that do not fit one another
 """
 
 from __future__ import annotations
@@ -43,3 +44,7 @@ class NearAmbientError(FlueGasError):
 
 class EmissionError(ChemistryError):
     """A gas, unit or basis that cannot be converted."""
+
+
+class DoubtError(ChemistryError):
+    """Readings and uncertainties that cannot be, or that do not fit one another."""
