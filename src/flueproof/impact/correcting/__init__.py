@@ -1,0 +1,1 @@
+"""Past field readings corrected for what was found, with uncertainty, arrays at once."""

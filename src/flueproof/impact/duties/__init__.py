@@ -1,0 +1,1 @@
+"""What a judgement obliges the shop to do, and the words for it."""

@@ -1,0 +1,69 @@
+"""The error of a temperature channel at any reading: interpolated between the points that were tested."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+
+AWAY_K_PER_K = 0.0075
+"""What a thermocouple's error may change by per kelvin away from a tested point: IEC 60584-1, class 2, 0.0075 |t|."""
+ROOM_C = 20.0
+"""Where a thermocouple and its meter agree if only the voltage is off: the temperature of the bench."""
+
+
+@dataclass(frozen=True, slots=True)
+class TemperatureError:
+    """The error of one temperature channel at its tested points.
+
+    shown_c: settled readings, rising, shape (m,) [degC]; error_k: shape (m,) [K]; covariance: shape (m, m) [K2].
+    Between the points the error is interpolated. Outside, it may stay as it is or go on in proportion to the
+    distance from room temperature (a wrong voltage): the middle of both is taken and their distance is part of u.
+    Away from a point u grows by AWAY_K_PER_K, as the half width of a rectangular distribution.
+    """
+
+    shown_c: FloatArray
+    error_k: FloatArray
+    covariance: FloatArray
+
+    def weights(self, shown_c: FloatArray) -> FloatArray:
+        """Return how much each tested point counts at each reading, shape (n, m); a row sums to 1 [-]."""
+        count = self.shown_c.size
+        matrix = np.zeros((shown_c.size, count))
+        if count == 1:
+            matrix[:, 0] = 1.0
+            return matrix
+        right = np.clip(np.searchsorted(self.shown_c, shown_c), 1, count - 1)
+        width = self.shown_c[right] - self.shown_c[right - 1]
+        share = np.clip((shown_c - self.shown_c[right - 1]) / width, 0.0, 1.0)
+        rows = np.arange(shown_c.size)
+        matrix[rows, right - 1] = 1.0 - share
+        matrix[rows, right] = share
+        return matrix
+
+    def at(self, shown_c: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Return error [K], its standard uncertainty [K] and the factors on the tested points, shape (n, m) [-]."""
+        flat = np.asarray(shown_c, dtype=np.float64)
+        factors = self.weights(flat)
+        outside_c = np.clip(flat, self.shown_c[0], self.shown_c[-1])
+        away_k = np.abs(flat - outside_c)
+        ratio = _proportion(flat, outside_c)
+        middle = 0.5 * (1.0 + ratio)
+        factors *= middle[:, np.newaxis]
+        at_end = factors @ self.error_k / middle
+        open_k = np.abs(0.5 * (ratio - 1.0) * at_end)
+        nearest_k = np.min(np.abs(flat[:, np.newaxis] - self.shown_c), axis=1) if self.shown_c.size > 1 else away_k
+        variance = np.sum((factors @ self.covariance) * factors, axis=1)
+        variance += (open_k**2 + (AWAY_K_PER_K * nearest_k) ** 2) / 3.0
+        return middle * at_end, np.sqrt(variance), factors
+
+
+def _proportion(shown_c: FloatArray, end_c: FloatArray) -> FloatArray:
+    """How an error in proportion to the distance from the room compares with that at the tested end, 0 to 2 [-]."""
+    span = end_c - ROOM_C
+    far = np.abs(span) >= 20.0  # a point tested near the room says nothing about proportion
+    ratio = np.divide(shown_c - ROOM_C, span, out=np.ones_like(shown_c), where=far)
+    return np.clip(ratio, 0.0, 2.0)

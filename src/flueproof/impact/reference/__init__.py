@@ -1,0 +1,1 @@
+"""One of the shop's own references turns out wrong: visits judged again, before and after."""

@@ -1,0 +1,1 @@
+"""Which statements about appliances change against the limits that the owner chose; never a clearance."""
