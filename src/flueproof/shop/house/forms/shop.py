@@ -71,6 +71,7 @@ class ShopForm(VersionedModelForm):
             "currency",
             "quote_valid_days",
             "unclaimed_after_days",
+            "comeback_days",
             "method",
             "link",
             "time_zone",
@@ -88,6 +89,7 @@ class ShopForm(VersionedModelForm):
             "public_requests": "Owners may send service requests without an account",
             "quote_valid_days": "A quote stands for [days]",
             "unclaimed_after_days": "A box counts as unclaimed after [days]",
+            "comeback_days": "A return counts as a comeback within [days]",
             "signers_may_sign_own_work": "Signers may sign their own bench work",
             "morning_check_needed": "No bench work before the morning check",
         }
@@ -113,6 +115,10 @@ class ShopForm(VersionedModelForm):
     def clean_unclaimed_after_days(self) -> int:
         """Return the days when they are possible ones."""
         return int(_between(self.cleaned_data["unclaimed_after_days"], 1, 730, "days"))
+
+    def clean_comeback_days(self) -> int:
+        """Return the days when they are possible ones."""
+        return int(_between(self.cleaned_data["comeback_days"], 1, 365, "days"))
 
     def clean_gas_budget_l(self) -> float:
         """Return the budget when it is a possible one."""

@@ -430,4 +430,11 @@ class Migration(migrations.Migration):
                 ],
             },
         ),
+        migrations.AddConstraint(
+            model_name="shipment",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("job__isnull", False), ("loan__isnull", False), _connector="OR"),
+                name="shipment_is_of_a_job_or_a_loan",
+            ),
+        ),
     ]

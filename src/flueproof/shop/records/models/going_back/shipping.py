@@ -57,9 +57,15 @@ class Shipment(Audited):
     note = models.TextField(blank=True)
 
     class Meta:
-        """The newest first."""
+        """The newest first; a box belongs to a job, to a loan, or to both."""
 
         ordering = ("-id",)
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=models.Q(job__isnull=False) | models.Q(loan__isnull=False),
+                name="shipment_is_of_a_job_or_a_loan",
+            )
+        ]
 
     def __str__(self) -> str:
         """Return carrier and tracking number."""
