@@ -16,6 +16,8 @@ _PAGES: Final = (
     ("Bench", "bench:start", ("bench", "live"), ("work-bench",)),
     ("Gas rack", "gas_rack:rack", ("gas_rack",), ("see-jobs",)),
     ("Papers", "papers:list", ("papers",), ("see-own-papers",)),
+    ("Duties", "duties:list", ("duties", "impact"), ("see-duties",)),
+    ("Flue gas", "flue:page", ("flue",), ("see-own-papers",)),
     ("House", "house:shop", ("house",), ("change-shop",)),
     ("House", "house:people", ("house",), ("change-people",)),
 )
