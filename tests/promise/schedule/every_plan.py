@@ -98,7 +98,7 @@ class _Trial:
         if job.name in held:
             return [held[job.name][0]]
         return [
-            each.name for each in self.shop.stations if each.kind == step.station and stations.get(each.name, 0) < LONG
+            each.name for each in self.shop.stations if step.station in each.kinds and stations.get(each.name, 0) < LONG
         ]
 
     def inside(self, start, end):

@@ -15,16 +15,18 @@ from flueproof.promise.schedule.solving.searching import limit_of, rank
 from promise.schedule.benches import four_people, open_jobs, with_running
 from promise.schedule.every_plan import best_of_all
 
+ONE_KIND_EACH = (Station("gas 1", "gas"), Station("draft 1", "draft"))
+BOTH_AT_ONE = (Station("gas 1", "gas"), Station("both 1", "draft", also=frozenset({"gas"})))
 
-def small(seed):
-    """Return three jobs of two or three steps, two people who differ, two or three stations, short days."""
+
+def small(seed, stations=ONE_KIND_EACH):
+    """Return three jobs of two or three steps, two people who differ, two stations, short days."""
     rng = random.Random(seed)  # noqa: S311
     days = tuple((day * 65, day * 65 + 60) for day in range(12))
     people = (
         Technician("Ann", frozenset({"bench", "repair"}), days),
         Technician("Bo", frozenset({"bench"}), tuple((start, start + rng.choice((30, 60))) for start, _ in days)),
     )
-    stations = (Station("gas 1", "gas"), Station("draft 1", "draft"))
     kinds = [
         lambda: (Step("look", rng.randint(3, 15), rng.choice((0, 5))),),
         lambda: (Step("fix", rng.randint(5, 20), skill="repair"),),
@@ -43,9 +45,10 @@ def small(seed):
     return Situation(Shop(people, stations, days), tuple(jobs))
 
 
+@pytest.mark.parametrize("stations", [ONE_KIND_EACH, BOTH_AT_ONE], ids=["one kind each", "both at one"])
 @pytest.mark.parametrize("seed", range(12))
-def test_what_is_proved_best_is_best_of_all_plans_and_none_beats_the_capacity_bound(seed):
-    situation = small(seed)
+def test_what_is_proved_best_is_best_of_all_plans_and_none_beats_the_capacity_bound(seed, stations):
+    situation = small(seed, stations)
     least, witness = best_of_all(situation)
     assert faults_of(witness) == []
     found = best_plan(situation, 120)

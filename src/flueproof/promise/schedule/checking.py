@@ -77,8 +77,8 @@ def _step(job: Job, each: Placed, shop: Shop) -> Iterator[str]:
                 yield f"{where}: {technician.name} is not there from {each.start} to {each.hands_end}"
     if each.technician and each.technician not in {one.name for one in shop.technicians}:
         yield f"{where}: nobody is called {each.technician!r}"
-    kinds = {station.name: station.kind for station in shop.stations}
-    if kinds.get(each.station, "") != step.station:
+    kinds = {station.name: station.kinds for station in shop.stations}
+    if step.station not in kinds.get(each.station, {""}):
         yield f"{where}: at {each.station!r} instead of a station for {step.station!r}"
     if not _inside(each.start, each.hands_end if step.overnight else each.end, shop.open):
         yield f"{where}: runs while the shop is closed"

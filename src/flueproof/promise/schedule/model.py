@@ -29,11 +29,20 @@ class Technician:
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """One place that takes one analyzer at a time: "gas", "temperature", "draft"; `out` = when it is out of service."""
+    """One place that takes one analyzer at a time: "gas", "temperature", "draft"; `out` = when it is out of service.
+
+    `also`: the further kinds of work that can be done there.
+    """
 
     name: str
     kind: str
     out: tuple[Window, ...] = ()
+    also: frozenset[str] = frozenset()
+
+    @property
+    def kinds(self) -> frozenset[str]:
+        """All kinds of work that can be done there."""
+        return self.also | {self.kind}
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import Literal
 
 from flueproof.promise.schedule.measure import Score, broken_promises, score
 from flueproof.promise.schedule.model import Job, Plan, PlanError, Window
-from flueproof.promise.schedule.placing.ordering import extend, keep, replay
+from flueproof.promise.schedule.placing.ordering import extend, keep, replay, replays
 
 Verdict = Literal["yes", "costs promises", "no"]
 PLACES = 12
@@ -79,7 +79,7 @@ def _with(plan: Plan, job: Job) -> list[Plan]:
     situation = replace(plan.situation, jobs=(*plan.situation.jobs, job))
     starts = sorted({each.start for each in plan.placed})
     turns = sorted({starts[len(starts) * which // PLACES] for which in range(PLACES)}) if starts else []
-    return [extend(situation, plan)] + [replay(situation, plan, [job], turn - 1) for turn in turns]
+    return [extend(situation, plan), *replays(situation, plan, [job], (turn - 1 for turn in turns))]
 
 
 def later_than(before: Plan, after: Plan) -> tuple[Later, ...]:

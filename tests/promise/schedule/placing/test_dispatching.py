@@ -56,3 +56,17 @@ def test_it_waits_less_than_job_by_job(seed):
     situation = open_jobs(seed, count=40, tight=0.4)
     order = by_urgency(situation, 10.0)
     assert score(dispatch(situation, order)).waiting < score(place_in_order(situation, order)).waiting
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_two_who_stand_at_stations_kept_for_them_do_not_take_each_others(seed):
+    situation = with_running(open_jobs(seed))
+    for plan in (dispatch(situation, situation.jobs), place_in_order(situation, situation.jobs)):
+        assert faults_of(plan) == []
+
+
+def test_a_step_too_long_for_the_rest_of_the_day_lets_a_shorter_one_go_first():
+    hours = ((0, 60), (65, 125))
+    shop = Shop((Technician("Ann", frozenset({"bench"}), hours),), (), hours)
+    jobs = tuple(Job(name, (Step("work", minutes),)) for name, minutes in (("a", 40), ("b", 30), ("c", 25), ("d", 15)))
+    assert dispatch(Situation(shop, jobs), jobs).ends == {"a": 40, "d": 55, "b": 95, "c": 120}

@@ -1,6 +1,8 @@
 """When somebody is free."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from flueproof.promise.schedule.placing.timeline import NEVER, Busy, complement, merged
 
@@ -35,3 +37,24 @@ def test_outside_of_windows_nobody_is_there():
 
 def test_spans_that_touch_or_overlap_are_one():
     assert merged([(5, 8), (0, 3), (3, 4), (7, 9)]) == [(0, 4), (5, 9)]
+
+
+@given(st.lists(st.tuples(st.integers(0, 60), st.integers(1, 8)), max_size=25), st.integers(0, 70), st.integers(1, 9))
+def test_taking_what_is_free_leaves_free_just_the_minutes_nobody_took(wishes, ready, length):
+    busy, taken = Busy(), set()
+    for start, minutes in wishes:
+        begin = busy.earliest(start, minutes)
+        span = range(begin, begin + minutes)
+        assert taken.isdisjoint(span)
+        busy.take(begin, begin + minutes)
+        taken |= set(span)
+    free = next(at for at in range(ready, 500) if taken.isdisjoint(range(at, at + length)))
+    assert busy.earliest(ready, length) == free
+    assert all(before < after for before, after in zip(busy.ends, busy.starts[1:], strict=False))
+
+
+def test_a_copy_is_taken_apart_from_its_model():
+    busy = Busy([(10, 20)])
+    twin = busy.copy()
+    twin.take(0, 10)
+    assert (busy.earliest(0, 5), twin.earliest(0, 5)) == (0, 20)

@@ -25,9 +25,19 @@ class Board:
         self.placed: list[Placed] = []
         self.begun: dict[str, Placed] = {}
         self.ready: dict[str, int] = {}
-        self._to_come: dict[str, list[list[int]]] = {}
+        self.to_come: dict[str, list[list[int]]] = {}
         for each in situation.running:
             self.keep(each)
+
+    def copy(self) -> Board:
+        """Return the same board, to be filled further apart from this one."""
+        twin = Board.__new__(Board)
+        twin.situation, twin.closed, twin.able, twin.kinds = self.situation, self.closed, self.able, self.kinds
+        twin.people = {name: busy.copy() for name, busy in self.people.items()}
+        twin.places = {name: busy.copy() for name, busy in self.places.items()}
+        twin.placed, twin.begun, twin.ready = self.placed.copy(), self.begun.copy(), self.ready.copy()
+        twin.to_come = {name: stays.copy() for name, stays in self.to_come.items()}
+        return twin
 
     def keep(self, each: Placed) -> None:
         """Take what a placed step takes, as it stands."""
@@ -57,9 +67,9 @@ class Board:
         """Place the next stay of a job, the steps that share one station; return whether there was one."""
         if job.name not in self.ready:
             self._open(job)
-        if not self._to_come[job.name]:
+        if not self.to_come[job.name]:
             return False
-        stay = self._to_come[job.name].pop()
+        stay = self.to_come[job.name].pop()
         kept = kept_for(job, self.begun.get(job.name), stay[0])
         ready = self.ready[job.name]
         self.ready[job.name] = self._place_stay(job, stay, ready) if kept is None else self._stay_on(job, stay, kept)
@@ -69,19 +79,19 @@ class Board:
         """Return whether the next stay of a job begins with this step."""
         if job.name not in self.ready:
             self._open(job)
-        return bool(self._to_come[job.name]) and self._to_come[job.name][-1][0] == step
+        return bool(self.to_come[job.name]) and self.to_come[job.name][-1][0] == step
 
     def _open(self, job: Job) -> None:
         running = self.begun.get(job.name)
         first = job.finished if running is None else running.step + 1
         self.ready[job.name] = max(job.release, running.end if running else job.release)
-        self._to_come[job.name] = stays(job, first)[::-1]
+        self.to_come[job.name] = stays(job, first)[::-1]
 
     def open_stay(self, job: Job) -> list[int] | None:
         """Return the next stay of a job, None where everything is placed."""
         if job.name not in self.ready:
             self._open(job)
-        return self._to_come[job.name][-1] if self._to_come[job.name] else None
+        return self.to_come[job.name][-1] if self.to_come[job.name] else None
 
     def someone_free(self, skill: str, now: int) -> int:
         """Return when somebody with this skill has a minute, from now on."""
@@ -89,22 +99,22 @@ class Board:
 
     def begin_at(self, job: Job, ready: int) -> int:
         """Return when the next step of a job finds its person at the earliest; stations are not asked."""
-        step = job.steps[self._to_come[job.name][-1][0]]
+        step = job.steps[self.to_come[job.name][-1][0]]
         return self._person(step, max(ready, self.ready[job.name], step.not_before))[0]
 
     def place_from(self, job: Job, now: int) -> int:
         """Place the next stay of a job where it can begin now: return its end, else minus when it could begin."""
-        stay = self._to_come[job.name][-1]
+        stay = self.to_come[job.name][-1]
         found, station, start, end = self._search(job, stay, max(now, self.ready[job.name]))
         if start > now:
             return -start
-        self._to_come[job.name].pop()
+        self.to_come[job.name].pop()
         self.ready[job.name] = self._take(found, station, start, end)
         return self.ready[job.name]
 
     def place_as(self, job: Job, as_before: Mapping[int, Placed]) -> bool:
         """Place the next stay of a job just where it was in another plan; return False where that is not possible."""
-        stay = self._to_come[job.name][-1]
+        stay = self.to_come[job.name][-1]
         ready, found = self.ready[job.name], []
         kept = kept_for(job, self.begun.get(job.name), stay[0])
         for which in stay:
@@ -120,7 +130,7 @@ class Board:
             return False
         if not kept and not any(job.steps[which].overnight for which in stay) and self._same_day(start, end) != start:
             return False
-        self._to_come[job.name].pop()
+        self.to_come[job.name].pop()
         self.ready[job.name] = self._take(found, station, start, end)
         return True
 
@@ -150,9 +160,7 @@ class Board:
             again = self._same_day(start, end) if whole_day else start
             station = ""
             if again == start and kind:
-                again, station = min(
-                    (self.places[name].earliest(start, end - start), name) for name in self._of_kind(kind)
-                )
+                again, station = self._place(kind, start, end - start)
             if again == start:
                 return found, station, start, end
             ready = again
@@ -168,9 +176,12 @@ class Board:
     def _take(self, found: Iterable[Placed], station: str, start: int, end: int) -> int:
         last = start
         for each in found:
-            self.placed.append(replace(each, station=station))
-            if each.technician:
-                self.people[each.technician].take(each.start, each.hands_end)
+            person = each.technician
+            self.placed.append(
+                Placed(each.job, each.step, each.start, each.hands_end, each.end, person, station) if station else each
+            )
+            if person:
+                self.people[person].take(each.start, each.hands_end)
             last = each.end
         if station:
             self.places[station].take(start, end)
@@ -230,10 +241,18 @@ class Board:
                 return NEVER, person
             ready = best
 
-    def _of_kind(self, kind: str) -> list[str]:
+    def _place(self, kind: str, ready: int, length: int) -> tuple[int, str]:
+        """Return when a station for this kind of work is free for so long, and which; those that can do less first."""
         if kind not in self.kinds:
             raise PlanError(f"The shop has no station of the kind {kind!r} that a step needs.")
-        return self.kinds[kind]
+        best, station = NEVER + 1, ""
+        for name in self.kinds[kind]:
+            found = self.places[name].earliest(ready, length)
+            if found < best:
+                best, station = found, name
+                if found == ready:
+                    break
+        return best, station
 
     def plan(self) -> Plan:
         """Return the plan as it stands."""
@@ -299,6 +318,7 @@ def able_by_skill(shop: Shop) -> Mapping[str, list[tuple[int, str]]]:
 
 
 def stations_by_kind(shop: Shop) -> Mapping[str, list[str]]:
-    """Return the names of the stations of each kind."""
-    kinds = {each.kind for each in shop.stations}
-    return {kind: [each.name for each in shop.stations if each.kind == kind] for kind in kinds}
+    """Return the names of the stations for each kind of work: who can do little is asked first."""
+    kinds = {kind for each in shop.stations for kind in each.kinds}
+    ordered = sorted(shop.stations, key=lambda each: (len(each.kinds), each.name))
+    return {kind: [each.name for each in ordered if kind in each.kinds] for kind in kinds}

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from flueproof.promise.schedule.model import Job, Plan, Situation
+from flueproof.promise.schedule.model import Job, Placed, Plan, Situation
 from flueproof.promise.schedule.placing.board import Board, kept_for, leaves, stays
 from flueproof.promise.schedule.placing.timeline import NEVER
 
@@ -18,9 +18,14 @@ def place_in_order(situation: Situation, order: Iterable[Job]) -> Plan:
 
 
 def standing_first(board: Board, order: Iterable[Job]) -> list[Job]:
-    """Return the order with those in front who stand at a station that is kept: nobody may be put there before."""
+    """Return the order with those in front who stand at a station that is kept, after placing what keeps it.
+
+    Nobody may be put there before, not even another of them on its way through its later steps.
+    """
     jobs = list(order)
-    return sorted(jobs, key=lambda job: not board.goes_on(job))
+    standing = {job.name for job in jobs if board.goes_on(job)}
+    go_on(board)
+    return sorted(jobs, key=lambda job: job.name not in standing)
 
 
 def replay(situation: Situation, plan: Plan, first: Sequence[Job] = (), after: int = -NEVER) -> Plan:
@@ -29,20 +34,31 @@ def replay(situation: Situation, plan: Plan, first: Sequence[Job] = (), after: i
     The jobs in `first` are placed whole before everything that begins later than the minute `after`; jobs the plan does
     not know come last. Raises PlanError where a step finds no time.
     """
-    board = Board(situation)
-    jobs = situation.by_name
-    _go_on(board)
-    in_front = list(first)
-    for each in plan.placed:
-        if in_front and each.start > after:
-            for job in in_front:
-                board.place(job)
-            in_front = []
-        if each.job in jobs and board.is_next(jobs[each.job], each.step):
-            board.place_next(jobs[each.job])
-    for job in [*in_front, *situation.jobs]:
-        board.place(job)
-    return board.plan()
+    return next(replays(situation, plan, first, (after,)))
+
+
+def replays(situation: Situation, plan: Plan, first: Sequence[Job], turns: Iterable[int]) -> Iterator[Plan]:
+    """Yield what `replay` returns for each of these minutes (in order); what comes before them is placed only once."""
+    board, jobs = Board(situation), situation.by_name
+    go_on(board)
+    at = 0
+    for after in turns:
+        while at < len(plan.placed) and plan.placed[at].start <= after:
+            _again(board, jobs, plan.placed[at])
+            at += 1
+        found = board.copy()
+        for job in first:
+            found.place(job)
+        for each in plan.placed[at:]:
+            _again(found, jobs, each)
+        for job in situation.jobs:
+            found.place(job)
+        yield found.plan()
+
+
+def _again(board: Board, jobs: Mapping[str, Job], each: Placed) -> None:
+    if each.job in jobs and board.is_next(jobs[each.job], each.step):
+        board.place_next(jobs[each.job])
 
 
 def keep(situation: Situation, plan: Plan) -> Plan:
@@ -53,9 +69,9 @@ def keep(situation: Situation, plan: Plan) -> Plan:
     """
     board = Board(situation)
     jobs = situation.by_name
-    placed = {name: {each.step: each for each in plan.of_job(name)} for name in jobs}
+    placed = _by_job(plan.placed)
     for job in situation.jobs:
-        if board.goes_on(job) and not (board.open_stay(job) and board.place_as(job, placed[job.name])):
+        if board.goes_on(job) and not (board.open_stay(job) and board.place_as(job, placed.get(job.name, {}))):
             board.place_next(job)
     for each in plan.placed:
         if each.job not in jobs or not board.is_next(jobs[each.job], each.step):
@@ -67,7 +83,7 @@ def keep(situation: Situation, plan: Plan) -> Plan:
     return board.plan()
 
 
-def _go_on(board: Board) -> None:
+def go_on(board: Board) -> None:
     """Place what follows a running step at a station that is kept for it: nobody may be put there before."""
     for job in board.situation.jobs:
         if board.goes_on(job):
@@ -80,12 +96,11 @@ def extend(situation: Situation, plan: Plan) -> Plan:
     Raises PlanError where a step finds no time.
     """
     board = Board(situation)
-    running = set(situation.running)
-    board.placed += [each for each in plan.placed if each not in running]
-    jobs = situation.by_name
-    for name in {each.job for each in plan.placed}:
-        steps = {each.step: each for each in plan.of_job(name) if each not in running}
-        for stay in stays(jobs[name], min(steps, default=len(jobs[name].steps))):
+    running, jobs = set(situation.running), situation.by_name
+    standing = [each for each in plan.placed if each not in running]
+    board.placed += standing
+    for name, steps in _by_job(standing).items():
+        for stay in stays(jobs[name], min(steps)):
             for each in (steps[which] for which in stay):
                 if each.technician:
                     board.people[each.technician].take(each.start, each.hands_end)
@@ -97,3 +112,10 @@ def extend(situation: Situation, plan: Plan) -> Plan:
         if job.name not in plan.ends:
             board.place(job)
     return board.plan()
+
+
+def _by_job(placed: Iterable[Placed]) -> dict[str, dict[int, Placed]]:
+    found: dict[str, dict[int, Placed]] = {}
+    for each in placed:
+        found.setdefault(each.job, {})[each.step] = each
+    return found

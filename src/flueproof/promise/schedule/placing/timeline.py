@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right, insort
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
@@ -12,14 +12,20 @@ NEVER = 10**9
 
 
 class Busy:
-    """The times that are taken, of one person, one station or the closed shop."""
+    """The times that are taken, of one person, one station or the closed shop; what touches is one span."""
 
     __slots__ = ("ends", "starts")
 
     def __init__(self, spans: Iterable[Window] = ()) -> None:
-        ordered = sorted(spans)
+        ordered = merged(spans)
         self.starts = [start for start, _ in ordered]
         self.ends = [end for _, end in ordered]
+
+    def copy(self) -> Busy:
+        """Return the same times, to be taken further apart from these."""
+        twin = Busy.__new__(Busy)
+        twin.starts, twin.ends = self.starts.copy(), self.ends.copy()
+        return twin
 
     def earliest(self, ready: int, length: int) -> int:
         """Return the first minute from `ready` on from which `length` minutes are free."""
@@ -32,9 +38,22 @@ class Busy:
 
     def take(self, start: int, end: int) -> None:
         """Take a time that is free."""
-        if start < end:
-            insort(self.starts, start)
-            insort(self.ends, end)
+        if start >= end:
+            return
+        starts, ends = self.starts, self.ends
+        which = bisect_left(starts, start)
+        after = which < len(starts) and starts[which] == end
+        if which and ends[which - 1] == start:
+            if after:
+                ends[which - 1] = ends.pop(which)
+                del starts[which]
+            else:
+                ends[which - 1] = end
+        elif after:
+            starts[which] = start
+        else:
+            starts.insert(which, start)
+            ends.insert(which, end)
 
 
 def complement(windows: Sequence[Window]) -> list[Window]:

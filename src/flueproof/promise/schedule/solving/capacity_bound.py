@@ -108,7 +108,7 @@ def resources(situation: Situation) -> list[Resource]:
         if len(able) < len(everybody):
             found.append(Resource(able, _pieces(situation, _hands_of(skill))))
     for kind in sorted({step.station for job in situation.jobs for step in job.steps} - {""}):
-        places = tuple(_when(shop, each.out) for each in shop.stations if each.kind == kind)
+        places = tuple(_when(shop, each.out) for each in shop.stations if kind in each.kinds)
         found.append(Resource(places, _pieces(situation, _stay_at(kind))))
     return [each for each in found if each.pieces]
 

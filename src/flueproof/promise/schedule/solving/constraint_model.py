@@ -18,7 +18,7 @@ from flueproof.promise.schedule.placing.board import kept_for, stays
 from flueproof.promise.schedule.placing.timeline import NEVER, complement, merged
 
 PersonClass = tuple[frozenset[str], tuple[Window, ...]]
-StationClass = tuple[str, tuple[Window, ...]]
+StationClass = tuple[frozenset[str], tuple[Window, ...]]
 EARLIEST = -100_000
 """No work that runs already began longer ago than this on the axis [min]."""
 
@@ -147,7 +147,7 @@ class ConstraintModel:
         end = self.of.end[last] if step.keeps_station else self.of.hands_end[last]
         size = self.model.new_int_var(0, self.horizon, "")
         ways: list[tuple[StationClass, Any]] = []
-        able = [each for each in self.stations if each[0] == kind]
+        able = [each for each in self.stations if kind in each[0]]
         if kept is not None:
             able = [each for each in able if kept.station in self.stations[each]]
         fixed = kept is None and len(stay) == 1 and not (step.overnight and step.keeps_station)
@@ -184,7 +184,9 @@ class ConstraintModel:
             if each.station in stations:
                 here = stations[each.station]
                 end = each.end if jobs[each.job].steps[each.step].keeps_station else each.hands_end
-                self._stands[here.kind, here.out] += [self._fixed(*span) for span in cut([(each.start, end)], here.out)]
+                self._stands[here.kinds, here.out] += [
+                    self._fixed(*span) for span in cut([(each.start, end)], here.out)
+                ]
 
     def _limit(self) -> None:
         everybody: list[tuple[Any, int]] = []
@@ -218,7 +220,7 @@ class ConstraintModel:
         """Tell the solver a plan to start from."""
         self.model.clear_hints()  # type: ignore[no-untyped-call]
         people = {each.name: (each.skills, each.windows) for each in self.situation.shop.technicians}
-        stations = {each.name: (each.kind, each.out) for each in self.situation.shop.stations}
+        stations = {each.name: (each.kinds, each.out) for each in self.situation.shop.stations}
         ends: dict[str, int] = {}
         for each in placed:
             key = (each.job, each.step)
@@ -248,10 +250,10 @@ def person_classes(technicians: Iterable[Technician]) -> Mapping[PersonClass, li
 
 
 def station_classes(stations: Iterable[Station]) -> Mapping[StationClass, list[str]]:
-    """Return the names of the stations that are alike in kind and in service at the same times."""
+    """Return the names of the stations at which the same can be done, and that are in service at the same times."""
     found: defaultdict[StationClass, list[str]] = defaultdict(list)
     for each in stations:
-        found[each.kind, each.out].append(each.name)
+        found[each.kinds, each.out].append(each.name)
     return dict(found)
 
 

@@ -181,8 +181,8 @@ def _running(made: PlanJob, progress: Progress | None, room: _Room) -> Placed | 
     since = min(0, room.axis.minute(running.since.astimezone(dt.UTC)))
     end = max(1, since + step.hands_on + step.waiting)
     known = running.who if running.who in room.hands.names else ""
-    here = room.hands.classes.of_station.get(running.where, "")
-    return Placed(made.name, which, since, 0, end, known, running.where if here and here == step.station else "")
+    here = room.hands.classes.of_station.get(running.where, frozenset[str]())
+    return Placed(made.name, which, since, 0, end, known, running.where if step.station in here else "")
 
 
 def _problems(hands: Hands, sorting: _Sorting) -> Iterator[str]:

@@ -40,11 +40,16 @@ def hands_of(axis: Axis, calendar: ShopCalendar) -> Hands:
         for row in patterns
     )
     places = tuple(
-        PlanStation(row.name, classes.of_station[row.name], axis.windows(_whole_days(calendar, out.get(row.pk, ()))))
+        _place(row.name, classes.of_station[row.name], axis.windows(_whole_days(calendar, out.get(row.pk, ()))))
         for row in stations
         if row.name in classes.of_station
     )
     return Hands(technicians, places, {row.person.username: str(row.person) for row in patterns}, classes)
+
+
+def _place(name: str, classes: frozenset[str], out: tuple[Window, ...]) -> PlanStation:
+    first, *others = sorted(classes)
+    return PlanStation(name, first, out, also=frozenset(others))
 
 
 def skills_of(pattern: WorkingPattern) -> frozenset[str]:
