@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from flueproof.chemistry.arrays import numbers, told, within
 from flueproof.chemistry.combustion.oxygen_and_co2 import lambda_from_co2, lambda_from_o2, o2_of_flue
 from flueproof.chemistry.errors import FlueGasError
-from flueproof.chemistry.oxygen.constants import US_METHODS
+from flueproof.chemistry.oxygen.constants import US_METHODS, OxygenConstant
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -41,15 +41,16 @@ def excess_air_from_co2_pct(
     return 100.0 * (lambda_from_co2(combustion, co2_pct, so2_counts=so2_counts) - 1.0)
 
 
-def excess_air_simple_pct(o2_pct: ArrayLike) -> FloatArray:
+def excess_air_simple_pct(o2_pct: ArrayLike, oxygen: OxygenConstant = US_METHODS) -> FloatArray:
     """Return the simple excess air of many field instruments [%] from O2 in the dry flue [% by volume]; any shape.
 
-    Formula: 100 O2 / (20.9 - O2); no fuel enters. On natural gas it lies about a tenth above the exact figure.
+    Formula: 100 O2 / (20.9 - O2); no fuel enters. On natural gas it lies about a tenth above the exact figure. oxygen:
+    for an instrument that is known to take another constant than 20.9.
     Raises: FlueGasError, NearAmbientError.
     Source: common practice, no source.
     """
-    o2 = o2_of_flue(o2_pct, US_METHODS.pct)
-    return 100.0 * o2 / (US_METHODS.pct - o2)
+    o2 = o2_of_flue(o2_pct, oxygen.pct)
+    return 100.0 * o2 / (oxygen.pct - o2)
 
 
 def excess_air_method_3b_pct(o2_pct: ArrayLike, co2_pct: ArrayLike, co_pct: ArrayLike = 0.0) -> FloatArray:
