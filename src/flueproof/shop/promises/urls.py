@@ -16,6 +16,7 @@ urlpatterns = [
     path("promises/away", asking.away, name="away"),
     path("promises/room", asking.room, name="room"),
     path("promises/work-list", printing.work_list, name="work-list"),
+    path("promises/work-list.pdf", printing.work_list_file, name="work-list-file"),
     path("promises/job/<str:number>", job_panel.job_panel, name="job-panel"),
     path("promises/job/<str:number>/give", job_panel.give, name="give"),
     path("promises/job/<str:number>/paperwork", job_panel.paperwork, name="paperwork"),
