@@ -77,6 +77,8 @@ def _too_many(_request: HttpRequest, error: Throttled) -> HttpResponse:
 
 
 def _http_error(_request: HttpRequest, error: HttpError) -> HttpResponse:
+    if isinstance(error.__cause__, ApiError):  # ninja wraps what reading the body raised
+        return _api_error(_request, error.__cause__)
     if error.status_code == 400:
         return error_answer(422, "The body cannot be read as JSON.", "Send JSON, UTF-8, with the declared fields.")
     return error_answer(error.status_code, error.message)

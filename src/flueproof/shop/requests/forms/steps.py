@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 from django import forms
 from django.utils import timezone
 
+from flueproof.shop.records.intake.asking.limits import own_limits
 from flueproof.shop.records.intake.asking.serials import serial_question
 from flueproof.shop.records.keeping.conflict import Difference
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
@@ -204,7 +205,7 @@ class WantedForm(VersionedModelForm):
 
     def wanted(self) -> dict[str, Any]:
         """Put the owner's own limits together, as the bench record has them."""
-        return {**super().wanted(), "limits": own_limits(self.cleaned_data)}
+        return {**super().wanted(), "limits": _limits_of(self.cleaned_data)}
 
     def _fill_with_merged(self, differences: list[Difference]) -> None:
         """Show the limits that another tab saved, where none were typed here."""
@@ -318,15 +319,8 @@ def limits_as_typed(limits: Any) -> dict[str, Any]:
     }
 
 
-def own_limits(given: dict[str, Any]) -> Any:
+def _limits_of(given: dict[str, Any]) -> Any:
     """Return "profile", or the owner's own limits by channel in the form of the bench record."""
     if given["limits_of"] != "own":
         return "profile"
-    limits: dict[str, dict[str, Any]] = {}
-    if given["own_co_ppm"]:
-        limits["co"] = {"absolute": given["own_co_ppm"], "unit": "ppm"}
-    if given["own_co_percent"]:
-        limits["co"] = {**limits.get("co", {}), "percent": given["own_co_percent"], "of": "reference"}
-    if given["own_o2"]:
-        limits["o2"] = {"absolute": given["own_o2"], "unit": "%"}
-    return limits or "profile"
+    return own_limits(given["own_co_ppm"], given["own_co_percent"], given["own_o2"])
