@@ -58,3 +58,12 @@ def test_a_copy_is_taken_apart_from_its_model():
     twin = busy.copy()
     twin.take(0, 10)
     assert (busy.earliest(0, 5), twin.earliest(0, 5)) == (0, 20)
+
+
+def test_a_gap_of_no_use_is_taken_with_what_lies_beside_it():
+    busy = Busy([(0, 10)], least=5)
+    busy.take(14, 20)
+    busy.take(25, 30)
+    assert (busy.starts, busy.ends) == ([0, 25], [20, 30])
+    busy.take(20, 24)
+    assert (busy.starts, busy.ends) == ([0], [30])

@@ -18,7 +18,8 @@ class Board:
         shop = situation.shop
         self.situation = situation
         self.closed = Busy(complement(shop.open))
-        self.people = {each.name: Busy(complement(each.windows)) for each in shop.technicians}
+        least = least_hands(situation.jobs)
+        self.people = {each.name: Busy(complement(each.windows), least) for each in shop.technicians}
         self.places = {each.name: Busy(each.out) for each in shop.stations}
         self.able = able_by_skill(shop)
         self.kinds = stations_by_kind(shop)
@@ -105,6 +106,8 @@ class Board:
     def place_from(self, job: Job, now: int) -> int:
         """Place the next stay of a job where it can begin now: return its end, else minus when it could begin."""
         stay = self.to_come[job.name][-1]
+        if job.steps[stay[0]].station and (free := self._standing_room(job, stay, now)) > now:
+            return -free
         found, station, start, end = self._search(job, stay, max(now, self.ready[job.name]))
         if start > now:
             return -start
@@ -154,6 +157,7 @@ class Board:
         steps = [job.steps[which] for which in stay]
         kind = steps[0].station
         whole_day = not any(step.overnight for step in steps)
+        ready = self._standing_room(job, stay, ready) if kind else ready
         while True:
             found = self._tight(job, stay, ready)
             start, end = found[0].start, leaves(job, found[-1])
@@ -164,6 +168,12 @@ class Board:
             if again == start:
                 return found, station, start, end
             ready = again
+
+    def _standing_room(self, job: Job, stay: Sequence[int], ready: int) -> int:
+        """Return when a station is free at the earliest for as long as a stay takes at the least; people not asked."""
+        steps = [job.steps[which] for which in stay]
+        rests = sum(step.waiting for step in (steps if steps[-1].keeps_station else steps[:-1]) if not step.overnight)
+        return self._place(steps[0].station, ready, rests + sum(step.hands_on for step in steps))[0]
 
     def _stay_on(self, job: Job, stay: Sequence[int], kept: Placed) -> int:
         """Place the steps for which a running one keeps its station: nobody else stood in between."""
@@ -226,12 +236,15 @@ class Board:
     def _person(self, step: Step, ready: int) -> tuple[int, str]:
         hands = step.hands_on
         solid = hands + (0 if step.overnight else step.waiting)
+        if not hands:
+            return self.closed.earliest(ready, solid), ""
+        able, person = self.able.get(step.skill) or [_nobody(step)], ""
         while True:
             start = self.closed.earliest(ready, solid)
-            if not hands:
-                return start, ""
-            best, person = NEVER, ""
-            for _, name in self.able.get(step.skill) or [_nobody(step)]:
+            if person and start == ready:
+                return start, person
+            best = NEVER + 1
+            for _, name in able:
                 found = self.people[name].earliest(start, hands)
                 if found < best:
                     best, person = found, name
@@ -306,6 +319,11 @@ def rest_end(step: Step, hands_end: int, open_hours: Sequence[Window]) -> int:
         return end
     which = bisect_right(open_hours, hands_end, key=lambda window: window[0])
     return min(end, open_hours[which][0]) if which < len(open_hours) else end
+
+
+def least_hands(jobs: Iterable[Job]) -> int:
+    """Return the fewest minutes of hands that any step to come needs: shorter gaps are of no use to anybody."""
+    return min((step.hands_on for job in jobs for step in job.steps[job.finished :] if step.hands_on), default=1)
 
 
 def able_by_skill(shop: Shop) -> Mapping[str, list[tuple[int, str]]]:

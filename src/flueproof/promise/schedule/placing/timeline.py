@@ -12,19 +12,23 @@ NEVER = 10**9
 
 
 class Busy:
-    """The times that are taken, of one person, one station or the closed shop; what touches is one span."""
+    """The times that are taken, of one person, one station or the closed shop; what touches is one span.
 
-    __slots__ = ("ends", "starts")
+    `least`: gaps shorter than that are of no use and are taken with what lies beside them.
+    """
 
-    def __init__(self, spans: Iterable[Window] = ()) -> None:
+    __slots__ = ("ends", "least", "starts")
+
+    def __init__(self, spans: Iterable[Window] = (), least: int = 1) -> None:
         ordered = merged(spans)
         self.starts = [start for start, _ in ordered]
         self.ends = [end for _, end in ordered]
+        self.least = least
 
     def copy(self) -> Busy:
         """Return the same times, to be taken further apart from these."""
         twin = Busy.__new__(Busy)
-        twin.starts, twin.ends = self.starts.copy(), self.ends.copy()
+        twin.starts, twin.ends, twin.least = self.starts.copy(), self.ends.copy(), self.least
         return twin
 
     def earliest(self, ready: int, length: int) -> int:
@@ -40,10 +44,10 @@ class Busy:
         """Take a time that is free."""
         if start >= end:
             return
-        starts, ends = self.starts, self.ends
+        starts, ends, least = self.starts, self.ends, self.least
         which = bisect_left(starts, start)
-        after = which < len(starts) and starts[which] == end
-        if which and ends[which - 1] == start:
+        after = which < len(starts) and starts[which] - end < least
+        if which and start - ends[which - 1] < least:
             if after:
                 ends[which - 1] = ends.pop(which)
                 del starts[which]
