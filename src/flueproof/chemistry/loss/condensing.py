@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from flueproof.chemistry.arrays import within
-from flueproof.chemistry.loss.balance import HOTTEST_AIR_C, sensible_kj, standard_latent_kj_mol
+from flueproof.chemistry.loss.balance import HOTTEST_AIR_C, net_balance_pct, sensible_kj, standard_latent_kj_mol
 from flueproof.chemistry.loss.enthalpy import COLDEST_C
 from flueproof.chemistry.loss.german import refuse_cold_stack
 from flueproof.chemistry.loss.loss import BASES, Basis, Loss, radiation_as_given
@@ -64,9 +64,7 @@ def condensing(
     air = within(air_c, "air temperature", COLDEST_C, HOTTEST_AIR_C, "degC")
     refuse_cold_stack(leaving, air)
     dew = dew_point_c(flue.water_wet_share, pressure_hpa)
-    held = np.minimum(saturation_hpa(leaving) / pressure_hpa, flue.water_wet_share)
-    condensed = np.maximum(flue.water - flue.dry * held / (1.0 - held), 0.0)
-    condensed = np.where(leaving >= dew, 0.0, condensed)
+    condensed = np.where(leaving >= dew, 0.0, condensed_mol(flue, leaving, pressure_hpa))
     gain_kj = condensed * latent_heat_kj_mol(leaving)
     dry, vapor = sensible_kj(flue, leaving, air)
     radiation = radiation_as_given(radiation_pct)
@@ -83,3 +81,23 @@ def condensing(
         jacket = None if radiation is None else radiation * heat.net_kj / value
         loss[basis] = Loss(METHOD, basis, flue.combustion.air_taken.o2_pct, parts, jacket)
     return Condensing(dew, condensed / flue.water, condensed, gain, loss)
+
+
+def condensed_mol(flue: FlueGas, exit_c: FloatArray, pressure_hpa: float) -> FloatArray:
+    """Return the water that gas in balance at exit_c has lost [mol per unit of fuel], 0 where none.
+
+    Source: saturation balance: n_dry x/(1 - x) of vapor is left, x = p_sat/p.
+    """
+    held = np.minimum(saturation_hpa(exit_c) / pressure_hpa, flue.water_wet_share)
+    return np.asarray(np.maximum(flue.water - flue.dry * held / (1.0 - held), 0.0), dtype=np.float64)
+
+
+def net_condensing_pct(flue: FlueGas, exit_c: FloatArray, air_c: FloatArray, pressure_hpa: float) -> FloatArray:
+    """Return the net loss with the heat given back taken off [% of LHV], for values that were looked at before.
+
+    Source: as `condensing`; gas hotter than 100 degC holds all of its water.
+    """
+    wet = np.clip(exit_c, 0.0, 100.0)
+    gain = condensed_mol(flue, wet, pressure_hpa) * latent_heat_kj_mol(wet)
+    dry = net_balance_pct(flue.combustion, flue.lambda_, exit_c, air_c)
+    return np.asarray(dry - 100.0 * gain / flue.combustion.heat.net_kj, dtype=np.float64)

@@ -39,14 +39,24 @@ def heat_loss_method(
     stack = within(stack_c, "stack temperature", -20.0, (HOTTEST_F - 32.0) / 1.8, "degC")
     air = within(air_c, "air temperature", -20.0, 60.0, "degC")
     refuse_cold_stack(stack, air)
-    stack_f, air_f = 1.8 * stack + 32.0, 1.8 * air + 32.0
-    dry_gas, water, gross_btu_lb = per_lb_of_fuel(flue)
-    parts = {
-        "dry gas": 100.0 * dry_gas * _DRY_GAS_BTU_LB_F * (stack_f - air_f) / gross_btu_lb,
-        "water": 100.0 * water * (_WATER_BTU_LB + _STEAM_BTU_LB_F * stack_f - air_f) / gross_btu_lb,
-    }
-    parts["water"] = parts["water"] + np.zeros_like(parts["dry gas"])
+    dry_gas, water = heat_loss_parts_pct(flue, stack, air)
+    parts = {"dry gas": dry_gas, "water": water + np.zeros_like(dry_gas)}
     return Loss(METHOD, "gross", flue.combustion.air_taken.o2_pct, parts, radiation_as_given(radiation_pct))
+
+
+def heat_loss_parts_pct(flue: FlueGas, stack_c: FloatArray, air_c: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return loss by dry gas and by water [% of HHV], for values that were looked at before.
+
+    Source: as `heat_loss_method`.
+    """
+    stack_f, air_f = 1.8 * stack_c + 32.0, 1.8 * air_c + 32.0
+    dry_gas, water, gross_btu_lb = per_lb_of_fuel(flue)
+    return (
+        np.asarray(100.0 / gross_btu_lb * dry_gas * _DRY_GAS_BTU_LB_F * (stack_f - air_f), dtype=np.float64),
+        np.asarray(
+            100.0 / gross_btu_lb * water * (_WATER_BTU_LB + _STEAM_BTU_LB_F * stack_f - air_f), dtype=np.float64
+        ),
+    )
 
 
 def per_lb_of_fuel(flue: FlueGas) -> tuple[FloatArray, float, float]:
