@@ -94,6 +94,13 @@ def test_an_oil_with_a_fault_is_refused_with_its_place(old, new, place):
     assert caught.value.place == place
 
 
+def test_mud_is_no_fuel():
+    """More water than its carbon can boil off."""
+    mud = 'name = "mud"\nkind = "solid"\nsource = "test"\ncomposition = { C = 2.0, H = 0.3, water = 97.7 }'
+    with pytest.raises(FuelError, match="leaves no heat"):
+        read_fuel(mud, "mud")
+
+
 def test_a_text_that_is_too_long_is_not_read():
     with pytest.raises(FuelError, match="characters"):
         read_fuel("#" * (LONGEST_TEXT + 1), "town")

@@ -61,9 +61,11 @@ def published_f_factors(group: str) -> FFactors:
 def f_factors_from_balance(fuel: Fuel) -> FFactors:
     """Return the F factors of a fuel from the exact balance of its elements, air taken as 20.9 % O2.
 
+    Raises: EmissionError for a fuel without heat.
     Source: element balance, own derivation; standard cubic foot at 68 degF as in 40 CFR 60, Appendix A-7, Method 19.
     """
     burnt = complete_combustion(fuel, CombustionAir(o2_pct=US_METHODS.pct))
+    _check_heat(fuel, burnt.heat.gross_kj)
     scf_per_mmbtu = _kj_per_mmbtu() / burnt.heat.gross_kj / mol_per_scf()
     source = "element balance, own derivation"
     return FFactors(
@@ -80,6 +82,7 @@ def f_factors_method_19(fuel: Fuel) -> FFactors:
 
     Fd = 1e6 (3.64 H + 1.53 C + 0.57 S + 0.14 N - 0.46 O) / GCV; Fw the same with 5.57 H and 0.21 water added;
     Fc = 1e6 0.321 C / GCV; mass % of the fuel as fired, GCV in Btu/lb.
+    Raises: EmissionError for a fuel without heat.
     Source: 40 CFR 60, Appendix A-7, Method 19, equations 19-13 to 19-15; coefficients from memory, recomputed.
     """
     factors = shipped_table("units")["method_19"]["coefficients"]
@@ -101,15 +104,19 @@ def _mass_pct(fuel: Fuel) -> tuple[dict[str, float], float, float]:
     units = shipped_table("units")
     btu_lb = units["mass_and_volume"]["g_per_lb"] / units["heat"]["j_per_btu"]  # of 1 kJ/g
     gross = heating_value(fuel).gross_kj
+    _check_heat(fuel, gross)
     if fuel.kind == "gas":
         grams = {element: moles * masses[element] for element, moles in zip(ELEMENTS, _in_order(fuel), strict=True)}
         total = sum(grams.values())
         return {element: 100.0 * mass / total for element, mass in grams.items()}, 0.0, gross / total * 1000.0 * btu_lb
     whole = sum(fuel.composition.values())
     shares = {element: 100.0 * fuel.composition.get(element, 0.0) / whole for element in ELEMENTS}
-    if gross <= 0.0:
-        raise EmissionError(f"{fuel.name} has no gross heating value above zero.")
     return shares, 100.0 * fuel.composition.get("water", 0.0) / whole, gross * btu_lb
+
+
+def _check_heat(fuel: Fuel, gross_kj: float) -> None:
+    if gross_kj <= 0.0:
+        raise EmissionError(f"{fuel.name} has no gross heating value above zero.")
 
 
 def _in_order(fuel: Fuel) -> tuple[float, ...]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from flueproof.chemistry.errors import FuelError, UnknownFuelError
 from flueproof.chemistry.fuels.fuel import FoRange, Fuel
+from flueproof.chemistry.fuels.heating import heating_value
 from flueproof.chemistry.shipped_table import shipped_table
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def _fuel(key: str, table: Any, place: str, *, own: bool = False) -> Fuel:
     if own and texts["kind"] in {"liquid", "solid"} and not composition.get("H"):
         raise FuelError(f"{place}, composition, H", "is missing: every oil, wood and coal holds hydrogen, in mass %.")
     gross = _gross(table, texts, place)
-    return Fuel(
+    fuel = Fuel(
         key=key,
         name=texts["name"],
         kind=texts["kind"],  # type: ignore[arg-type]  # the fuel itself refuses an unknown kind
@@ -88,6 +89,11 @@ def _fuel(key: str, table: Any, place: str, *, own: bool = False) -> Fuel:
         gross_source=texts["gross_source"],
         own=own,
     )
+    if own and heating_value(fuel).net_kj <= 0.0:
+        raise FuelError(
+            f"{place}, composition", "leaves no heat: more water or ash than its carbon and hydrogen carry."
+        )
+    return fuel
 
 
 def _text(table: dict[str, Any], field: str, place: str) -> str:
