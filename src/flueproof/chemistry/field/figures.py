@@ -78,7 +78,7 @@ def field_figures(
             continue
         if of not in made:
             taken = {name: looked.values[name] for name in source.needs}
-            made[of] = propagate(cast("Formula", formula), taken, doubt)
+            made[of] = propagate(cast("Formula", formula), taken, doubt, keep_slopes=False)
         value, u = made[of].value, made[of].u
         if isinstance(figure, Derived):
             offset, factor = figure.line(setting)

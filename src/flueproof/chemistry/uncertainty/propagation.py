@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from flueproof.chemistry.arrays import FloatArray
 
-BLOCK: Final = 8192
+BLOCK: Final = 32_768
 
 
 class Formula(Protocol):
@@ -48,10 +48,13 @@ class Uncertain:
     slopes: Mapping[str, FloatArray]
 
 
-def propagate(formula: Formula, readings: Mapping[str, ArrayLike], doubt: Doubt) -> Uncertain:
+def propagate(
+    formula: Formula, readings: Mapping[str, ArrayLike], doubt: Doubt, *, keep_slopes: bool = True
+) -> Uncertain:
     """Return a formula's figure and its standard uncertainty for readings of any shape that fit one another.
 
-    readings: by quantity, exactly those that the formula takes, in the units of `QUANTITIES`.
+    readings: by quantity, exactly those that the formula takes, in the units of `QUANTITIES`. keep_slopes: False
+    where nobody asks for the slopes of a million readings.
     Linear: it holds where the formula is straight over the uncertainty (docs: where it does not).
     Raises: DoubtError for a quantity that is not known or shapes that do not fit; whatever the formula raises.
     Source: JCGM 100:2008, 5.1.2 and 5.2.2 (first order, correlated inputs), F.1.2.3 (common causes).
@@ -61,15 +64,15 @@ def propagate(formula: Formula, readings: Mapping[str, ArrayLike], doubt: Doubt)
     uses = [name for name in columns if name in doubt.moved]
     flat = _flat_doubt(doubt, shape)
     value, u = np.empty(count), np.empty(count)
-    slopes = {name: np.empty(count) for name in uses}
+    slopes = {name: np.empty(count) for name in uses} if keep_slopes else {}
     for start in range(0, count, BLOCK):
         rows = slice(start, min(start + BLOCK, count))
         block = {name: column[rows] for name, column in columns.items()}
         value[rows] = formula(**block)
         here = {name: _slope(formula, block, name, value[rows]) for name in uses}
         u[rows] = combined(here, flat.mapped(functools.partial(_rows, rows)))
-        for name in uses:
-            slopes[name][rows] = here[name]
+        for name, kept in slopes.items():
+            kept[rows] = here[name]
     return Uncertain(
         value.reshape(shape), u.reshape(shape), {name: slope.reshape(shape) for name, slope in slopes.items()}
     )
