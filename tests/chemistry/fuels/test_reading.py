@@ -4,8 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from flueproof.chemistry.emissions.f_factors import published_groups
 from flueproof.chemistry.errors import ChemistryError, FuelError, UnknownFuelError
 from flueproof.chemistry.fuels.reading import LONGEST_TEXT, read_fuel, shipped_fuel, shipped_fuels
+from flueproof.chemistry.plausibility.fo import published_fo_ranges
 
 GAS = """
 name = "gas of the town (invented)"
@@ -37,11 +39,17 @@ def test_an_oil_with_a_measured_heating_value():
     assert read_fuel(OIL, "own-oil").gross_mj_kg == 45.6
 
 
-def test_the_nine_fuels_are_shipped_each_with_a_source():
+def test_each_shipped_fuel_has_a_name_and_a_source():
     fuels = shipped_fuels()
-    assert len(fuels) == 9
+    assert {"natural-gas-us", "propane", "heating-oil", "wood-pellets"} <= set(fuels)
     assert all(fuel.source and fuel.name for fuel in fuels.values())
     assert shipped_fuel("propane") is fuels["propane"]
+
+
+def test_every_group_of_f_factors_and_of_fo_has_a_fuel():
+    fuels = shipped_fuels().values()
+    assert {fuel.epa_group for fuel in fuels} == set(published_groups())
+    assert {fuel.fo_range for fuel in fuels} == {one.fo for one in published_fo_ranges()}
 
 
 def test_a_fuel_that_is_not_shipped_is_refused_with_the_names_that_are():
