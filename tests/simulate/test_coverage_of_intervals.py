@@ -64,7 +64,7 @@ def test_intervals_are_narrow_enough_to_be_of_use(tally, name, widest):
 
 
 def test_most_points_are_decided_and_few_of_them_wrongly(counting, tally):
-    said = counting.total_of(tally.said.values())
+    said = counting.coverage_tally.total_of(tally.said.values())
     assert said.decided / said.points > 0.9
     assert said.false_accepts / said.points < 0.02  # the rule of the records: risk-2
     assert said.false_rejects / said.points < 0.03
@@ -80,13 +80,13 @@ class TestTheCountingItself:
     """A count that cannot see a miss is worth nothing."""
 
     def test_a_miss_is_counted(self, counting):
-        held = counting.Held()
+        held = counting.coverage_tally.Held()
         held.add(1, 0.5, 0.0, 1.0)
         held.add(1, 1.5, 0.0, 1.0)
         assert (held.count, held.share, held.width) == (2, 0.5, 0.5)
 
     def test_the_sampling_error_is_that_between_records(self, counting):
-        together, apart = counting.Held(), counting.Held()
+        together, apart = counting.coverage_tally.Held(), counting.Held()
         for place in range(40):
             together.add(place // 10, float(place < 20), 0.5, 1.5)
             apart.add(place, float(place < 20), 0.5, 1.5)
@@ -94,7 +94,7 @@ class TestTheCountingItself:
         assert together.sampling_error == pytest.approx(math.sqrt(10) * apart.sampling_error)
 
     def test_statements_are_set_beside_the_truth(self, counting):
-        said = counting.Said()
+        said = counting.coverage_tally.Said()
         for statement, inside in (("conform", False), ("not-conform", True), ("undecided", True), ("conform", True)):
             said.add(statement, inside=inside)
         assert (said.points, said.decided, said.false_accepts, said.false_rejects) == (4, 3, 1, 1)
