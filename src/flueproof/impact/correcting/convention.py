@@ -8,12 +8,13 @@ from typing import Literal
 
 from flueproof.chemistry.combustion.complete import CompleteCombustion, complete_combustion
 from flueproof.chemistry.fuels.fuel import Fuel
-from flueproof.chemistry.oxygen.constants import US_METHODS
+from flueproof.chemistry.oxygen.constants import GERMAN, US_METHODS, OxygenConstant
 from flueproof.impact.correcting.loss_forms import LossForm, LossMethod, loss_form
 
-AIR_FREE_O2_PCT = US_METHODS.pct
-"""Oxygen of air in CO air-free: CO x 20.9/(20.9 - O2), ANSI Z21 practice, from memory."""
 ExcessAir = Literal["simple", "exact"]
+AirFree = Literal["us", "german"]
+AIR_FREE_OXYGEN: dict[AirFree, OxygenConstant] = {"us": US_METHODS, "german": GERMAN}
+"""CO x 20.9/(20.9 - O2): CO air-free, ANSI Z21 practice; CO x 21/(21 - O2): undiluted CO, German practice."""
 
 
 @dataclass(frozen=True)
@@ -21,12 +22,19 @@ class Convention:
     """How the owner's analyzer computes.
 
     fuel: burnt at the site; method: of the flue loss; excess_air: `simple` is O2/(20.9 - O2), `exact` is that of the
-    fuel. A corrected own efficiency is the analyzer's own figure plus the change of this loss formula.
+    fuel; air_free: whose oxygen constant CO air-free takes. A corrected own efficiency is the analyzer's own figure
+    plus the change of this loss formula.
     """
 
     fuel: Fuel
     method: LossMethod = "german-net"
     excess_air: ExcessAir = "simple"
+    air_free: AirFree = "us"
+
+    @property
+    def air_free_oxygen_pct(self) -> float:
+        """Oxygen of air in CO air-free [%]."""
+        return AIR_FREE_OXYGEN[self.air_free].pct
 
     @functools.cached_property
     def combustion(self) -> CompleteCombustion:
@@ -53,4 +61,4 @@ class Convention:
         """The convention in one line, for every table and paper."""
         loss = "no loss formula for this fuel" if self.loss is None else self.loss.in_words
         excess = f"excess air {self.excess_air} with {self.excess_air_oxygen_pct:g} % oxygen"
-        return f"{self.fuel.name}; dry; CO air-free with {AIR_FREE_O2_PCT:g} % oxygen; {excess}; {loss}"
+        return f"{self.fuel.name}; dry; CO air-free with {self.air_free_oxygen_pct:g} % oxygen; {excess}; {loss}"

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from flueproof.chemistry.shipped_table import shipped_table
-from flueproof.impact.correcting.convention import AIR_FREE_O2_PCT, Convention
+from flueproof.impact.correcting.convention import Convention
 from flueproof.impact.correcting.corrected import QUANTITIES, Caution, Corrected, Estimate, K
 from flueproof.impact.correcting.gases import CorrectedGases, MixedLines, corrected_gases
 from flueproof.impact.correcting.readings import FieldReadings, FloatArray
@@ -46,6 +46,7 @@ def correct(
 def shown_quantities(readings: FieldReadings, convention: Convention) -> dict[str, FloatArray]:
     """Return all quantities from the values as they were shown, by the convention's bare formulas."""
     o2 = _flue_o2(readings.o2_pct)
+    oxygen = convention.air_free_oxygen_pct
     warm = readings.stack_c > readings.air_c
     loss = np.full(len(readings), np.nan)
     if convention.loss is not None:
@@ -55,7 +56,7 @@ def shown_quantities(readings: FieldReadings, convention: Convention) -> dict[st
         "co_ppm": readings.co_ppm,
         "stack_c": readings.stack_c,
         "air_c": readings.air_c,
-        "co_air_free_ppm": readings.co_ppm * AIR_FREE_O2_PCT / (AIR_FREE_O2_PCT - o2),
+        "co_air_free_ppm": readings.co_ppm * oxygen / (oxygen - o2),
         "excess_air_pct": 100.0 * convention.excess_air_factor * o2 / (convention.excess_air_oxygen_pct - o2),
         "loss_pct": loss,
         "efficiency_pct": 100.0 - loss,
@@ -117,8 +118,8 @@ def _one_hypothesis(
 
 def _combustion(gases: CorrectedGases, convention: Convention) -> dict[str, Estimate]:
     o2 = _flue_o2(gases.o2)
-    left = AIR_FREE_O2_PCT - o2
-    factor = AIR_FREE_O2_PCT / left
+    left = convention.air_free_oxygen_pct - o2
+    factor = convention.air_free_oxygen_pct / left
     air_free = gases.co * factor
     on_o2 = air_free / left
     variance = factor**2 * gases.var_co + on_o2**2 * gases.var_o2 + 2.0 * factor * on_o2 * gases.between
