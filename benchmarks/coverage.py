@@ -174,7 +174,7 @@ def adjusts_on_a_leak(judged, truth) -> bool:
 
 
 def run(records: int, seed: int) -> coverage_tally.Tally:
-    profile, tally = shipped_profile(PROFILE), Tally()
+    profile, tally = shipped_profile(PROFILE), coverage_tally.Tally()
     for number, traced, visit in visits(records, seed):
         judged = judge_record(read_record(json.dumps(visit.record).encode()), profile)
         truth = TruthOf(visit)

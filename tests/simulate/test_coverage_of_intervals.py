@@ -86,7 +86,7 @@ class TestTheCountingItself:
         assert (held.count, held.share, held.width) == (2, 0.5, 0.5)
 
     def test_the_sampling_error_is_that_between_records(self, counting):
-        together, apart = counting.coverage_tally.Held(), counting.Held()
+        together, apart = counting.coverage_tally.Held(), counting.coverage_tally.Held()
         for place in range(40):
             together.add(place // 10, float(place < 20), 0.5, 1.5)
             apart.add(place, float(place < 20), 0.5, 1.5)
