@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from flueproof.shop.records.models import Analyzer, Letter, Loan, LoanUnit, Owner
+from flueproof.shop.records.models import Analyzer, GasUse, Letter, Loan, LoanUnit, Owner, Shipment
 
 GAS = {"bottle": "CYL-CO-500", "on_o2": "0.0", "on_co": "501"}
 
@@ -106,3 +106,44 @@ def test_from_a_job_the_owner_stands_in_the_form(counter_client, unit, job):
 @pytest.mark.parametrize("name", ["lend", "unit-back", "unit-checked"])
 def test_nothing_is_lent_by_get(counter_client, unit, page, name):
     assert page(counter_client, name, unit.pk).status_code == 405
+
+
+def test_lending_and_taking_back_book_the_gas(lent, counter_client, unit, page):
+    assert GasUse.objects.count() == 1
+    page(counter_client, "unit-back", unit.pk, condition="complete", **{**GAS, "on_co": "499"})
+    assert [use.reference.code for use in GasUse.objects.all()] == ["CYL-CO-500", "CYL-CO-500"]
+
+
+def test_a_unit_without_a_job_travels_and_arrives(counter_client, unit, owner, page):
+    page(counter_client, "lend", unit.pk, owner="Tidewater", until=until(), **GAS)
+    loan = Loan.objects.get()
+    shown = page(counter_client, "unit", unit.pk).content.decode()
+    assert "It goes by mail" in shown
+    refused = page(counter_client, "loan-ship", loan.pk, carrier="", tracking="1z 7")
+    assert refused.status_code == 422
+    assert 'value="1z 7"' in refused.content.decode()
+    for _ in range(2):
+        assert (
+            page(counter_client, "loan-ship", loan.pk, carrier="a parcel service", tracking="1z 7").status_code == 302
+        )
+    box = Shipment.objects.get()
+    assert (box.job, box.loan, box.tracking) == (None, loan, "1Z7")
+    assert "Loan 1" in page(counter_client, "shipments").content.decode()
+    assert page(counter_client, "delivered", box.pk, to="Ada")["Location"] == f"/loans/units/{unit.pk}"
+    assert "delivered" in page(counter_client, "unit", unit.pk).content.decode()
+
+
+def test_a_unit_s_box_that_came_back_is_refused_on_a_page_of_the_unit(counter_client, unit, owner, page):
+    page(counter_client, "lend", unit.pk, owner="Tidewater", until=until(), **GAS)
+    page(counter_client, "loan-ship", Loan.objects.get().pk, carrier="a parcel service")
+    box = Shipment.objects.get()
+    refused = page(counter_client, "came-back", box.pk, why="")
+    assert refused.status_code == 422
+    assert "Back to Loan 1" in refused.content.decode()
+    assert page(counter_client, "came-back", box.pk, why="moved away").status_code == 302
+    assert "It goes by mail" in page(counter_client, "unit", unit.pk).content.decode()
+
+
+def test_strangers_and_owners_ship_no_unit(client_of, lent, page):
+    assert page(client_of("owner"), "loan-ship", lent.pk, carrier="x").status_code == 403
+    assert not Shipment.objects.exists()

@@ -50,6 +50,7 @@ urlpatterns = [
     path("loans/units/<int:pk>/back", loans.unit_back, name="unit-back"),
     path("loans/units/<int:pk>/checked", loans.unit_checked, name="unit-checked"),
     path("loans/<int:pk>/longer", loans.longer, name="loan-longer"),
+    path("loans/<int:pk>/ship", loans.ship_unit, name="loan-ship"),
     path("loans/<int:pk>/remind", loans.remind_one, name="loan-remind"),
     path("prices/", prices.prices, name="prices"),
     path("prices/new", prices.price, name="price-new"),

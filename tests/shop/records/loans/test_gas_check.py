@@ -4,7 +4,14 @@ import datetime as dt
 
 import pytest
 
-from flueproof.shop.records.loans.gas_check import GasCheckError, bottles_for, check_on_gas, in_words
+from flueproof.shop.records.gas.litres import USUAL_TEST_L
+from flueproof.shop.records.loans.gas_check import (
+    GasCheckError,
+    bottles_for,
+    check_and_book,
+    check_on_gas,
+    in_words,
+)
 
 
 def test_a_unit_within_its_limits_is_in_order(good):
@@ -50,3 +57,26 @@ def test_a_bottle_out_of_date_or_withdrawn_checks_nothing(unit, bottle, now):
 
 def test_nothing_kept_reads_as_not_checked():
     assert in_words({}) == "not checked on gas"
+
+
+def test_what_a_check_takes_is_booked_on_the_bottle_also_when_the_unit_reads_low(unit, bottle, now):
+    check_and_book(unit, bottle.code, {"o2": "0.0", "co": "430"}, now)
+    use = bottle.uses.get()
+    assert (use.litres, use.at, use.application) == (USUAL_TEST_L, now, None)
+    assert use.what == "loan check of Loan 1: o2 0, co 430"
+
+
+def test_the_same_looks_sent_again_are_one_check_and_others_are_another(unit, bottle, now):
+    looks = {"o2": "0.0", "co": "500"}
+    check_and_book(unit, bottle.code, looks, now)
+    check_and_book(unit, bottle.code, looks, now + dt.timedelta(minutes=2))
+    assert bottle.uses.count() == 1
+    check_and_book(unit, bottle.code, {"o2": "0.0", "co": "501"}, now + dt.timedelta(minutes=3))
+    check_and_book(unit, bottle.code, looks, now + dt.timedelta(days=7))
+    assert bottle.uses.count() == 3
+
+
+def test_looks_that_make_no_check_book_nothing(unit, bottle, now):
+    with pytest.raises(GasCheckError):
+        check_and_book(unit, bottle.code, {"o2": "0.0"}, now)
+    assert not bottle.uses.exists()

@@ -7,7 +7,7 @@ import pytest
 from flueproof.shop.records.jobs.moving import MoveRefusedError
 from flueproof.shop.records.models import Analyzer, Job
 from flueproof.shop.records.returning.comebacks import (
-    COMEBACK_DAYS,
+    comeback_days,
     first_pass,
     first_stay_of,
     link_comeback,
@@ -42,9 +42,22 @@ def test_a_stay_soon_after_the_last_is_offered(stays):
     assert first_stay_of(second) == first
 
 
-@pytest.mark.parametrize(("days", "state"), [(COMEBACK_DAYS + 1, "returned"), (10, "dropped")])
+@pytest.mark.parametrize(("days", "state"), [(61, "returned"), (10, "dropped")])
 def test_a_stay_long_after_or_after_a_dropped_job_is_not(stays, days, state):
     assert first_stay_of(stays(days, state)[1]) is None
+
+
+@pytest.mark.parametrize(("setting", "offered"), [(0, False), (9, False), (10, True), (365, True)])
+def test_how_soon_is_the_shop_s_own_setting(stays, shop, setting, offered):
+    shop.comeback_days = setting
+    shop.save()
+    assert comeback_days() == setting
+    first, second = stays(10)
+    assert (first_stay_of(second) == first) is offered
+
+
+def test_as_shipped_it_is_sixty_days(shop):
+    assert comeback_days() == 60
 
 
 def test_linked_once_and_offered_no_more(stays, people, now):

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
-from typing import Any
+from datetime import datetime, timedelta
+from typing import Any, Final
 
+from django.db import transaction
 from django.utils import timezone
 
 from flueproof.analyzer.errors import NoLimitError
@@ -13,7 +14,11 @@ from flueproof.analyzer.profile import Channel
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.shop.records.gas.admitting import condition_of, find_by_code
 from flueproof.shop.records.gas.control import LooksError, channels_for, control_line, read_looks
+from flueproof.shop.records.gas.litres import litres_of_a_test, record_use
 from flueproof.shop.records.models import LoanUnit, Reference
+
+ONE_CHECK: Final = timedelta(minutes=30)  # own choice: a form that is corrected comes back sooner
+_LONGEST_WHAT: Final = 120
 
 
 class GasCheckError(ValueError):
@@ -59,6 +64,22 @@ def check_on_gas(unit: LoanUnit, code: str, typed: Mapping[str, str], now: datet
         "lines": lines,
         "good": all(line["statement"] == "conform" for line in lines),
     }
+
+
+def check_and_book(unit: LoanUnit, code: str, typed: Mapping[str, str], now: datetime) -> dict[str, Any]:
+    """Check a unit on gas as check_on_gas does, and book what that took from the bottle, whatever came of it.
+
+    The same looks on the same bottle sent again soon after are one check: somebody corrected another field.
+    Raises: GasCheckError; nothing is booked then, since the looks are typed once more.
+    """
+    kept = check_on_gas(unit, code, typed, now)
+    looks = ", ".join(f"{line['channel']} {_shown(line)}" for line in kept["lines"])
+    what = f"loan check of {unit.name}: {looks}"[:_LONGEST_WHAT]
+    with transaction.atomic():
+        bottle = Reference.objects.select_for_update().get(code=kept["bottle"])
+        if not bottle.uses.filter(what=what, at__gt=now - ONE_CHECK).exists():
+            record_use(bottle, litres_of_a_test(bottle), now, what=what)
+    return kept
 
 
 def in_words(kept: Mapping[str, Any]) -> str:

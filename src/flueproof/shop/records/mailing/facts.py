@@ -133,7 +133,7 @@ def _request_of(job: Job | None) -> ServiceRequest | None:
 
 
 def _of_job(job: Job) -> dict[str, str]:
-    unit, box = job.analyzer, job.shipments.order_by("-id").first()
+    unit, box = job.analyzer, job.shipments.exclude(way="loan").order_by("-id").first()
     return {
         "job": job.number,
         "analyzer": analyzer_words(unit.make, unit.model, unit.serial),

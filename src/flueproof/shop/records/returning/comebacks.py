@@ -11,9 +11,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from flueproof.shop.records.jobs.moving import MoveRefusedError, note_moment
-from flueproof.shop.records.models import Job, Person
+from flueproof.shop.records.models import Job, Person, Shop
 
-COMEBACK_DAYS: Final = 60  # own choice: what comes back later is more likely a new fault
 LINKED, NOT_ONE = "comeback", "no comeback"
 _Z95: Final = 1.959964
 
@@ -36,6 +35,14 @@ class FirstPass:
     still_open: int
 
 
+def comeback_days() -> int:
+    """Return within how many days of its last stay an analyzer counts as come back [d]; the shop's own setting.
+
+    60 as shipped, own choice: what comes back later is more likely a new fault.
+    """
+    return int(Shop.here().comeback_days)
+
+
 def first_stay_of(job: Job) -> Job | None:
     """Return the job that this one may be a comeback of: the analyzer's last stay, returned shortly before.
 
@@ -43,7 +50,7 @@ def first_stay_of(job: Job) -> Job | None:
     """
     if job.first_job_id is not None or job.moments.filter(what=NOT_ONE).exists():
         return None
-    since = job.opened_at - timedelta(days=COMEBACK_DAYS)
+    since = job.opened_at - timedelta(days=comeback_days())
     rows = Job.objects.filter(analyzer_id=job.analyzer_id, state="returned", id__lt=job.pk, closed_at__gte=since)
     found: Job | None = rows.filter(closed_at__lte=job.opened_at).order_by("-closed_at", "-id").first()
     return found
@@ -94,7 +101,7 @@ def first_pass(first: date, last: date, now: datetime) -> FirstPass:
     pairs = [(one.first_job, one) for one in back if one.first_job is not None]
     bad = len({one.pk for one, _ in pairs})
     low, high = wilson(count - bad, count)
-    open_still = done.filter(closed_at__gt=now - timedelta(days=COMEBACK_DAYS)).count()
+    open_still = done.filter(closed_at__gt=now - timedelta(days=comeback_days())).count()
     return FirstPass(first, last, count, pairs, (count - bad) / count if count else None, low, high, open_still)
 
 

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from flueproof.shop.records.jobs.moving import MoveRefusedError, move_job, note_moment
 from flueproof.shop.records.mailing.writing import write_letter
-from flueproof.shop.records.models import Job, Person, Shipment
+from flueproof.shop.records.models import Job, Loan, Owner, Person, Shipment
 from flueproof.shop.records.returning.leaving import refuse_to_leave
 
 DELIVERED, CAME_BACK = "delivered there", "came back undelivered"
@@ -55,7 +55,7 @@ def ship(job: Job, parcel: Parcel, by: Person, now: datetime, why: str = "") -> 
         if row.state != "to-return":
             raise ShippingError(f"{row.number} is {row.get_state_display()!r}; only a box that is to go back is sent")
         number = tidy(parcel.tracking)
-        _refuse_taken(row, number, same_box=parcel.same_box)
+        refuse_taken(row.owner, number, same_box=parcel.same_box, but_of=row)
         refuse_to_leave(row, why, by, now)
         address = parcel.address.strip() or row.return_address.strip()
         shipment = add_shipment(row, "back", parcel, number, address, by, now)
@@ -126,13 +126,19 @@ def under_way(job: Job) -> Shipment | None:
 def on_their_way() -> list[Shipment]:
     """Return all boxes that left and are not there yet, the longest on the way first."""
     rows = Shipment.objects.filter(delivered_at=None, came_back_at=None)
-    return list(rows.select_related("job", "job__owner", "job__analyzer").order_by("left_at", "id"))
+    return list(
+        rows.select_related("job__owner", "job__analyzer", "loan__owner", "loan__unit").order_by("left_at", "id")
+    )
 
 
-def add_shipment(job: Job, way: str, parcel: Parcel, number: str, address: str, by: Person, now: datetime) -> Shipment:
-    """Keep a box that leaves; the caller has refused what must be refused."""
+def add_shipment(
+    whose: Job | Loan, way: str, parcel: Parcel, number: str, address: str, by: Person, now: datetime
+) -> Shipment:
+    """Keep a box that leaves, of a job or of a loan; the caller has refused what must be refused."""
+    job, loan = (whose.job, whose) if isinstance(whose, Loan) else (whose, None)
     shipment = Shipment(
         job=job,
+        loan=loan,
         way=way,
         carrier=parcel.carrier.strip()[:CARRIER_LENGTH],
         tracking=number,
@@ -155,24 +161,45 @@ def said_of(shipment: Shipment) -> str:
     return f"{shipment.carrier} {shipment.tracking}".strip()
 
 
-def _refuse_taken(job: Job, number: str, *, same_box: bool) -> None:
-    """Refuse a number that another box travels under; carriers give one anew after it was delivered."""
+def refuse_taken(owner: Owner, number: str, *, same_box: bool, but_of: Job | None = None) -> None:
+    """Refuse a number that another box travels under; carriers give one anew after it was delivered.
+
+    same_box: two things of one owner travel in one parcel; but_of: the job whose own box it is.
+    Raises: TrackingTakenError.
+    """
     if not number:
         return
-    rows = Shipment.objects.filter(tracking=number, delivered_at=None, came_back_at=None).exclude(job=job)
-    other = rows.select_related("job", "job__owner").order_by("-id").first()
+    rows = Shipment.objects.filter(tracking=number, delivered_at=None, came_back_at=None)
+    rows = rows.exclude(job=but_of) if but_of is not None else rows
+    other = rows.select_related("job__owner", "loan__owner", "loan__unit").order_by("-id").first()
     if other is None:
         return
-    if other.job.owner_id != job.owner_id:
-        said = f"{number} is on the parcel of {other.job.number}, of {other.job.owner}. Read the label again"
+    if owner_of(other).pk != owner.pk:
+        said = f"{number} is on the parcel of {named(other)}, of {owner_of(other)}. Read the label again"
         raise TrackingTakenError(said, other)
     if not same_box:
-        said = f"{number} is on the parcel of {other.job.number} already. Is it one box with both? Then tick that"
+        said = f"{number} is on the parcel of {named(other)} already. Is it one box with both? Then tick that"
         raise TrackingTakenError(said, other)
+
+
+def owner_of(shipment: Shipment) -> Owner:
+    """Return whose box it is: of a loan whoever borrows, else the owner of the job."""
+    source = shipment.loan or shipment.job
+    if source is None:
+        raise ValueError(f"shipment {shipment.pk} belongs to nothing")
+    owner: Owner = source.owner
+    return owner
+
+
+def named(shipment: Shipment) -> str:
+    """Return what travels in it, as people call it: the loan unit, or the number of the job."""
+    return shipment.loan.unit.name if shipment.loan is not None else str(shipment.job)
 
 
 def _locked(shipment: Shipment) -> Shipment:
-    row: Shipment = Shipment.objects.select_for_update().select_related("job", "job__owner").get(pk=shipment.pk)
+    row: Shipment = (
+        Shipment.objects.select_for_update(of=("self",)).select_related("job__owner", "loan__owner").get(pk=shipment.pk)
+    )
     return row
 
 

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from flueproof.shop.records.money.export import COLUMNS, csv_lines, finished_jobs
 from flueproof.shop.records.people.rights import requires
-from flueproof.shop.records.returning.comebacks import COMEBACK_DAYS, FirstPass, first_pass
+from flueproof.shop.records.returning.comebacks import FirstPass, comeback_days, first_pass
 from flueproof.shop.returns.forms.controls import day_input
 
 _LONGEST: Final = dt.timedelta(days=3 * 366)
@@ -69,7 +69,7 @@ def first_pass_page(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
     form = _span(request, today - dt.timedelta(days=365), today)
     found = first_pass(*_days(form), timezone.now()) if form.is_valid() else None
-    context = {"form": form, "found": found, "figure": _figure(found), "days": COMEBACK_DAYS}
+    context = {"form": form, "found": found, "figure": _figure(found), "days": comeback_days()}
     return render(request, "returns/first_pass.html", context, status=200 if form.is_valid() else 422)
 
 

@@ -16,7 +16,7 @@ from flueproof.shop.records.models import Job, Shipment
 from flueproof.shop.records.people.rights import requires
 from flueproof.shop.records.returning.leaving import obstacles
 from flueproof.shop.records.returning.paying import hold_for_money, note_paid
-from flueproof.shop.records.returning.shipping import came_back, delivered, said_of, ship
+from flueproof.shop.records.returning.shipping import came_back, delivered, named, said_of, ship
 from flueproof.shop.returns.at_work import job_named, person_of
 from flueproof.shop.returns.forms.leaving import DeliveredForm, ShipForm, WhyForm
 from flueproof.shop.returns.views.acting import Act, act_on_job
@@ -68,8 +68,8 @@ def box_delivered(request: HttpRequest, pk: int) -> HttpResponse:
     except MoveRefusedError as error:
         form.add_error(None, f"{error}.")
         return _again(request, box, form)
-    messages.success(request, f"{box.job.number}: delivered.")
-    return redirect("counter:job", box.job.number)
+    messages.success(request, f"{named(box)}: delivered.")
+    return _back_to(box)
 
 
 @requires("ship")
@@ -84,19 +84,29 @@ def box_came_back(request: HttpRequest, pk: int) -> HttpResponse:
         except MoveRefusedError as error:
             form.add_error(None, f"{error}.")
         else:
-            messages.success(request, f"{box.job.number} is here again. Ask the owner where it goes.")
-            return redirect("counter:job", box.job.number)
+            messages.success(request, f"{named(box)} is here again. Ask the owner where it goes.")
+            return _back_to(box)
     return _again(request, box, form)
 
 
 def _box(pk: int) -> Shipment:
-    found: Shipment = get_object_or_404(Shipment.objects.select_related("job__owner", "job__analyzer"), pk=pk)
+    found: Shipment = get_object_or_404(
+        Shipment.objects.select_related("job__owner", "job__analyzer", "loan__unit"), pk=pk
+    )
     return found
+
+
+def _back_to(box: Shipment) -> HttpResponse:
+    """Go on where the box belongs: to the loan unit, or to the job."""
+    if box.loan is not None:
+        return redirect("returns:unit", box.loan.unit_id)
+    return redirect("counter:job", str(box.job))
 
 
 def _again(request: HttpRequest, box: Shipment, form: forms.Form) -> HttpResponse:
     act = Act("It has arrived" if isinstance(form, DeliveredForm) else "It came back", "Keep it", _ship, ())
-    return render(request, "returns/act.html", {"job": box.job, "form": form, "act": act}, status=422)
+    context = {"job": box.job, "unit": box.loan.unit if box.loan else None, "form": form, "act": act}
+    return render(request, "returns/act.html", context, status=422)
 
 
 @requires("quote")

@@ -10,9 +10,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from flueproof.papers.box_slip.packing_list import caution_words
 from flueproof.shop.records.gas.admitting import find_by_code
 from flueproof.shop.records.gas.control import certificate_says
-from flueproof.shop.records.loans.gas_check import GasCheckError, bottles_for, channels_on, check_on_gas, in_words
+from flueproof.shop.records.loans.gas_check import GasCheckError, bottles_for, channels_on, check_and_book, in_words
 from flueproof.shop.records.loans.loan import (
     Lending,
     LoanError,
@@ -25,10 +26,13 @@ from flueproof.shop.records.loans.loan import (
     to_remind,
 )
 from flueproof.shop.records.loans.pool import add_unit, pool, stands
+from flueproof.shop.records.loans.traveling import address_of, box_of, send_unit
 from flueproof.shop.records.mailing.facts import day_words
 from flueproof.shop.records.models import Job, Loan, LoanUnit, Reference
 from flueproof.shop.records.people.rights import requires
+from flueproof.shop.records.returning.shipping import said_of
 from flueproof.shop.returns.at_work import person_of
+from flueproof.shop.returns.forms.leaving import ShipForm
 from flueproof.shop.returns.forms.loans import GasForm, LendForm, ReturnForm, UnitForm, UntilForm
 
 _ASKED: Final = ["GET", "HEAD", "POST"]
@@ -76,7 +80,7 @@ def lend_unit(request: HttpRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         said = form.cleaned_data
         try:
-            gas = check_on_gas(row, said["bottle"], form.typed(), timezone.now())
+            gas = check_and_book(row, said["bottle"], form.typed(), timezone.now())
             wanted = Lending(said["owner"], said["until"], gas, said["given_to"], said["job"])
             lend(row, wanted, person_of(request), timezone.now(), timezone.localdate())
         except GasCheckError as error:
@@ -102,7 +106,7 @@ def unit_back(request: HttpRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         said = form.cleaned_data
         try:
-            gas = {} if said["unchecked"] else check_on_gas(row, said["bottle"], form.typed(), timezone.now())
+            gas = {} if said["unchecked"] else check_and_book(row, said["bottle"], form.typed(), timezone.now())
             take_back(loan, said["condition"], gas, person_of(request), timezone.now())
         except GasCheckError as error:
             form.refuse(error.field, str(error))
@@ -124,7 +128,7 @@ def unit_checked(request: HttpRequest, pk: int) -> HttpResponse:
     form = GasForm(request.POST, channels=_channels(row, _bottle(request, row)))
     if form.is_valid():
         try:
-            gas = check_on_gas(row, form.cleaned_data["bottle"], form.typed(), timezone.now())
+            gas = check_and_book(row, form.cleaned_data["bottle"], form.typed(), timezone.now())
             set_usable(row, gas, person_of(request))
         except GasCheckError as error:
             form.refuse(error.field, str(error))
@@ -154,6 +158,23 @@ def longer(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("returns:unit", loan.unit_id)
 
 
+@requires("ship")
+@require_POST
+def ship_unit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Write down carrier and number of a unit that leaves by mail."""
+    loan = _loan(pk)
+    form = ShipForm(request.POST, auto_id="ship_%s")
+    if form.is_valid():
+        try:
+            box = send_unit(loan, form.parcel(), person_of(request), timezone.now())
+        except LoanError as error:
+            form.add_error(None, str(error))
+        else:
+            messages.success(request, f"{loan.unit} is on its way: {said_of(box)}.")
+            return redirect("returns:unit", loan.unit_id)
+    return _shown(request, _unit(loan.unit_id), None, form)
+
+
 @requires("send-letters")
 @require_POST
 def remind_one(request: HttpRequest, pk: int) -> HttpResponse:
@@ -176,7 +197,7 @@ def remind_all(request: HttpRequest) -> HttpResponse:
     return redirect("returns:loans")
 
 
-def _shown(request: HttpRequest, row: LoanUnit, form: Any) -> HttpResponse:
+def _shown(request: HttpRequest, row: LoanUnit, form: Any, to_ship: ShipForm | None = None) -> HttpResponse:
     now, today = timezone.now(), timezone.localdate()
     here = stands(row, today)
     bottle = _bottle(request, row)
@@ -190,8 +211,15 @@ def _shown(request: HttpRequest, row: LoanUnit, form: Any) -> HttpResponse:
         "past": [(one, in_words(one.gas_out), in_words(one.gas_back)) for one in _past(row)],
         "until": UntilForm(initial={"until": here.loan.until}) if here.loan else None,
         "gas_out": in_words(here.loan.gas_out) if here.loan else "",
+        "box": box_of(here.loan) if here.loan else None,
+        "batteries": caution_words("batteries"),
+        "to_ship": to_ship or _ship_form(here.loan),
     }
-    return render(request, "returns/unit.html", context, status=422 if form is not None else 200)
+    return render(request, "returns/unit.html", context, status=422 if form or to_ship else 200)
+
+
+def _ship_form(loan: Loan | None) -> ShipForm | None:
+    return ShipForm(auto_id="ship_%s", initial={"address": address_of(loan)}) if loan is not None else None
 
 
 def _fresh(request: HttpRequest, row: LoanUnit, bottle: Reference | None) -> GasForm:
