@@ -29,7 +29,7 @@ class Assumptions:
     """The figures.
 
     known, new, stranger, sold_on: shares of boxes; asked, called, due: of the known, why they come; *_right: how often
-    a clue is what is on file; local: share of plates never seen that are neighbors of one on file.
+    a clue is what is on file.
     """
 
     known: float = 0.75
@@ -49,7 +49,6 @@ class Assumptions:
     worn_plate: Reading = field(
         default_factory=lambda: Reading(0.07, 0.015, 0.27, start_gone=0.16, end_gone=0.2, run=0.08)
     )
-    local: float = 0.4
     model_right: float = 0.80
     model_begun: float = 0.15
     make_right: float = 0.98

@@ -14,7 +14,7 @@ from flueproof.intake.file.roster import Roster, Totals
 from flueproof.intake.recognition import Candidate, OwnerShare, Reason, Recognition
 from flueproof.intake.weighing.expecting import Expectations, Expected
 from flueproof.intake.weighing.plate import PlateWeigher
-from flueproof.intake.weighing.sender import NOBODY, SenderWeigher
+from flueproof.intake.weighing.sender import SenderWeigher
 
 _MOST_ROWS, _MOST_OWNERS = 12, 8
 _SOLD_PLATES, _SOLD_OWNERS = 8, 10
@@ -44,8 +44,7 @@ def rank(clues: Clues, roster: Roster, now: dt.date, assumed: Assumptions = DEFA
     expected = Expectations(totals, today, assumed)
     said = {owner.key: sender.weigh(owner) for owner in owners}
     rows = [row for owner in owners for row in _rows(owner, said[owner.key], plate, expected)]
-    against = _sum(sender.weigh(NOBODY))
-    other = _other(owners, rows, totals, assumed, plate, against)
+    other = _other(owners, rows, totals, assumed, plate) * math.exp(sender.of_unseen())
     sold, sold_to_stranger = _sold_on(owners, said, plate, totals, assumed)
     stranger = assumed.stranger + sold_to_stranger
 
@@ -84,18 +83,16 @@ def _rows(owner: OwnerOnFile, said: tuple[Reason, ...], plate: PlateWeigher, exp
 
 
 def _other(
-    owners: list[OwnerOnFile],
-    rows: list[_Row],
-    totals: Totals,
-    assumed: Assumptions,
-    plate: PlateWeigher,
-    against: float,
+    owners: list[OwnerOnFile], rows: list[_Row], totals: Totals, assumed: Assumptions, plate: PlateWeigher
 ) -> float:
-    """Return the weight of all owners on file that were not looked at: no clue speaks for them."""
-    seen_known = sum(row.prior.prior for row in rows if row.kind == "known")
-    seen_new = sum(row.prior.prior for row in rows if row.kind == "new")
-    rest = max(0.0, assumed.known - seen_known) * plate.of_others + max(0.0, assumed.new - seen_new)
-    return rest * math.exp(against) if totals.owners > sum(owner.on_file for owner in owners) else 0.0
+    """Return the weight of all owners on file that were not looked at, by what is expected and by their analyzers."""
+    seen = sum(len(owner.analyzers) for owner in owners)
+    left = max(0, totals.analyzers - seen)
+    if totals.owners <= sum(owner.on_file for owner in owners):
+        return 0.0
+    known = max(0.0, assumed.known - sum(row.prior.prior for row in rows if row.kind == "known"))
+    new = max(0.0, assumed.new - sum(row.prior.prior for row in rows if row.kind == "new"))
+    return (known / left * plate.of_unseen(left) if left else 0.0) + new
 
 
 def _sold_on(

@@ -3,8 +3,9 @@
 import pytest
 
 from flueproof.intake.clues import Clues
-from flueproof.intake.file.file_index import FileIndex, Plate
+from flueproof.intake.file.file_index import FileIndex
 from flueproof.intake.file.on_file import OwnerOnFile, Place
+from flueproof.intake.file.roster import Plate
 
 
 def firm(key, name, town="Alder", **said):

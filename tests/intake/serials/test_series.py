@@ -6,8 +6,8 @@ from flueproof.intake.serials.series import learn_series
 
 @pytest.fixture(scope="module")
 def series():
-    hollin = [("Hollin", f"{year}{number:05d}") for year in (21, 22) for number in range(100, 400)]
-    return learn_series([*hollin, ("Verdane", "VL-100200"), ("Verdane", "VL-100201"), ("Verdane", "")])
+    hollin = [("Hollin", f"{year}{number:05d}", number % 90) for year in (21, 22) for number in range(100, 400)]
+    return learn_series([*hollin, ("Verdane", "VL-100200", 1), ("Verdane", "VL-100201", 1), ("Verdane", "", 2)])
 
 
 def test_makes_are_counted_without_empty_plates(series):
@@ -27,5 +27,9 @@ def test_a_place_where_all_are_alike_expects_that_character(series):
 
 
 def test_rare_beginnings_share_a_group():
-    many = learn_series(("Make", f"{a}{b}123") for a in "ABCDEFGH" for b in "0123456789")
+    many = learn_series(("Make", f"{a}{b}123", 1) for a in "ABCDEFGH" for b in "0123456789")
     assert len(many.groups["Make"]) == 42
+
+
+def test_the_runs_of_the_serials_are_counted(series):
+    assert (series.runs["VL10020?"], series.runs["210012?"]) == (2, 10)

@@ -25,9 +25,14 @@ def test_a_plate_never_seen_has_nothing_for_or_against_it(weigher):
     assert plates.reasons(None) == ()
 
 
-def test_analyzers_not_looked_at_fit_no_better_than_the_worst_seen(weigher):
-    assert weigher(serial="2105813").of_others < 1e-3
-    assert weigher(serial="??").of_others == 1.0
+def test_analyzers_of_owners_not_looked_at_count_by_how_like_they_are(roster, owners, today):
+    def others(looked_at, count, **clues):
+        return PlateWeigher(Clues(**clues), roster, looked_at, roster.totals(today), DEFAULT).of_unseen(count)
+
+    all_but_two = [owner for owner in owners if owner.key not in {"marsh", "vale"}]
+    assert others(all_but_two, 3, serial="2105813") > 100 * others(owners, 0, serial="2105813")
+    assert others(all_but_two, 3, serial="21058??") > others(all_but_two, 3, serial="1805813")
+    assert others(owners, 5, serial="??") == 5
 
 
 def test_the_text_of_an_open_request_is_weighed_like_a_plate(weigher, owners):

@@ -6,33 +6,23 @@ import math
 from collections import Counter
 from collections.abc import Collection, Hashable, Mapping, Sequence
 from functools import cached_property
-from typing import Final, NamedTuple
+from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 from rapidfuzz.distance import OSA
 
 from flueproof.intake.clues import Clues
-from flueproof.intake.file.keys import area_of, digits_of, joined, words_of
+from flueproof.intake.file.keys import area_of, digits_of, exchange_of, joined, words_of
 from flueproof.intake.file.largest import Scores, largest
 from flueproof.intake.file.name_index import NameIndex
 from flueproof.intake.file.on_file import OwnerOnFile
-from flueproof.intake.file.roster import WordCount
+from flueproof.intake.file.roster import Plate, PlatesLike, WordCount
 from flueproof.intake.file.serial_search import SerialSearch
 from flueproof.intake.serials.series import Series, learn_series
 
 _BY_PLATE, _BY_OWNER, _BY_SERIAL = 50, 30, 25
 _ENDINGS: Final = (3, 4, 5, 6, 7)
-
-
-class Plate(NamedTuple):
-    """An analyzer on file: its key, that of its owner, and what is on its plate."""
-
-    key: Hashable
-    owner: Hashable
-    make: str
-    model: str
-    serial: str
 
 
 class FileIndex:
@@ -57,7 +47,7 @@ class FileIndex:
     @cached_property
     def series(self) -> Series:
         """The makers' series, learned when they are first asked for."""
-        return learn_series((plate.make, plate.serial) for plate in self.plates)
+        return learn_series((plate.make, plate.serial, plate.owner) for plate in self.plates)
 
     def word_counts(self, words: Collection[str]) -> Mapping[str, WordCount]:
         """Return how often each word stands in a name."""
@@ -83,6 +73,21 @@ class FileIndex:
     def mail_counts(self, mail: str) -> int:
         """Return how many owners have an address at a domain, or this very address where there is an @."""
         return self._owners_at("mail" if "@" in mail else "domain", mail.strip().lower())
+
+    def exchange_count(self, digits: str) -> int:
+        """Return how many owners have a phone number of the same exchange."""
+        return self._owners_at("exchange", exchange_of(digits))
+
+    def plates_like(self, serial: str, most: int) -> PlatesLike:
+        """Return the plates whose serial is most like a reading, and how many more are as like as the last of them."""
+        scores = self._serials.scores(serial)
+        best = largest(scores, most)
+        if len(best) == len(scores):
+            return PlatesLike([self.plates[place] for place in best], 0.0)
+        last = scores[best[-1]]
+        inside = float(np.exp(scores[best] - last).sum())
+        more = float(np.exp(scores - last).sum()) - inside
+        return PlatesLike([self.plates[place] for place in best], max(0.0, more))
 
     def chosen(
         self, clues: Clues, asked: Mapping[Hashable, int], requests: int, called: Collection[Hashable]
@@ -117,9 +122,10 @@ class FileIndex:
         for phone in owner.phones:
             digits = digits_of(phone)
             keys |= {f"phone {digits[-length:]}" for length in _ENDINGS if len(digits) >= length}
+            keys.add(f"exchange {exchange_of(digits)}")
         for home in owner.places:
             area, town = area_of(home.postcode), joined(home.town)
-            keys |= {f"postcode {home.postcode}", f"area {area}", f"town {town}"}
+            keys |= {f"postcode {home.postcode}", f"area {area}", f"town {town}", f"street {joined(home.street)}"}
             self._town_areas.setdefault(town, Counter())[area] += 1
         for key in keys:
             self._at.setdefault(key, []).append(place)
@@ -148,7 +154,9 @@ class FileIndex:
             add(self._at.get(f"domain {clues.email.lower().partition('@')[2]}", []), 1.0)
         if clues.postcode:
             add(self._at.get(f"postcode {clues.postcode}", []), 0.3)
-        elif clues.town:
+        if clues.street:
+            add(self._at.get(f"street {joined(clues.street)}", []), 1.0)
+        if clues.town and not clues.postcode:
             for town in self._towns_like(joined(clues.town)):
                 add(self._at.get(f"town {town}", []), 0.3)
         return total

@@ -7,10 +7,10 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from flueproof.intake.clues import Clues
-from flueproof.intake.file.file_index import FileIndex, Plate
+from flueproof.intake.file.file_index import FileIndex
 from flueproof.intake.file.keys import area_of, joined
 from flueproof.intake.file.on_file import OwnerOnFile
-from flueproof.intake.file.roster import Totals, WordCount
+from flueproof.intake.file.roster import Plate, PlatesLike, Totals, WordCount
 from flueproof.intake.serials.series import Series
 from flueproof.intake.weighing.expecting import CALL_DAYS, DUE_DAYS
 
@@ -64,6 +64,14 @@ class MemoryRoster:
     def mail_counts(self, mail: str) -> int:
         """Return how many owners have an address at a domain, or this very address where there is an @."""
         return self._index.mail_counts(mail)
+
+    def exchange_count(self, digits: str) -> int:
+        """Return how many owners have a phone number of the same exchange."""
+        return self._index.exchange_count(digits)
+
+    def plates_like(self, serial: str, most: int) -> PlatesLike:
+        """Return the plates whose serial is most like a reading."""
+        return self._index.plates_like(serial, most)
 
     def candidates_for(self, clues: Clues, today: dt.date) -> Sequence[OwnerOnFile]:
         """Return the owners that the clues point to, by themselves and through their analyzers."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple, Protocol
 
@@ -36,6 +36,23 @@ class Totals:
     due: Mapping[int, int] = field(default_factory=dict)
 
 
+class Plate(NamedTuple):
+    """An analyzer on file: its key, that of its owner, and what is on its plate."""
+
+    key: Hashable
+    owner: Hashable
+    make: str
+    model: str
+    serial: str
+
+
+class PlatesLike(NamedTuple):
+    """Plates, the likest first; more: all others of the file, counted by how like they are beside the last of these."""
+
+    plates: Sequence[Plate]
+    more: float
+
+
 class Roster(Protocol):
     """The shop's file. Numbers may be some minutes old, the series some hours."""
 
@@ -64,3 +81,9 @@ class Roster(Protocol):
 
     def mail_counts(self, mail: str) -> int:
         """Return how many owners have an e-mail address at a domain, or this very address where there is an @."""
+
+    def exchange_count(self, digits: str) -> int:
+        """Return how many owners have a phone number of the same exchange: all but the last four digits, ten of all."""
+
+    def plates_like(self, serial: str, most: int) -> PlatesLike:
+        """Return the plates whose serial is most like a reading, whoever has them, and how many more are as like."""

@@ -19,15 +19,17 @@ class SerialSearch:
     """Folded keys of all serials, one row for each place on the plate."""
 
     def __init__(self, serials: Sequence[str]) -> None:
-        table = np.zeros((_WIDTH, len(serials)), dtype=np.uint8)
-        for column, serial in enumerate(serials):
-            key = fold(plate_key(serial)).encode()[:_WIDTH]
-            table[: len(key), column] = np.frombuffer(key, dtype=np.uint8)
-        self._table = table
+        keys = "".join(fold(plate_key(serial))[:_WIDTH].ljust(_WIDTH, "\0") for serial in serials)
+        rows = np.frombuffer(keys.encode("ascii"), dtype=np.uint8).reshape(len(serials), _WIDTH)
+        self._table = np.ascontiguousarray(rows.T)
+        self._last: tuple[str, npt.NDArray[np.float32]] = ("", np.zeros(len(serials), dtype=np.float32))
 
     def scores(self, read: str) -> npt.NDArray[np.float32]:
         """Return a rough logarithm of the likelihood ratio of a reading for each serial; 0 when nothing was read."""
         key = fold(plate_key(read))
+        asked, found = self._last
+        if asked == key:  # one box asks twice
+            return found
         total = np.zeros(self._table.shape[1], dtype=np.float32)
         readable = len(key.replace("?", "").replace("*", ""))
         if not readable:
@@ -40,7 +42,9 @@ class SerialSearch:
                 if piece.strip("?"):
                     total += self._best(piece, start - 1, start + (_FARTHEST if number == 0 else _FARTHEST + 2))
             at += len(part) + (1 if number == 0 else 2)
-        return total * np.float32(_SAME - _OTHER) + np.float32(_OTHER * readable)
+        total = total * np.float32(_SAME - _OTHER) + np.float32(_OTHER * readable)
+        self._last = (key, total)
+        return total
 
     def _best(self, piece: str, first: int, last: int) -> npt.NDArray[np.uint8]:
         """Return how many characters of a piece are in place, at the best place for each serial."""

@@ -13,13 +13,17 @@ from flueproof.intake.file.keys import LOOKALIKES
 
 SIGNS: Final = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 UNREADABLE: Final = len(SIGNS)
-_INDEX: Final = {sign: index for index, sign in enumerate(SIGNS)} | {"?": UNREADABLE, "*": -1}
+_NOWHERE: Final = -2
+_PLACES: Final = np.full(128, _NOWHERE, dtype=np.int64)
+for _place, _sign in (*enumerate(SIGNS), (UNREADABLE, "?"), (-1, "*")):
+    _PLACES[ord(_sign)] = _place
 Array = npt.NDArray[np.float64]
 
 
 def indices(key: str) -> npt.NDArray[np.int64]:
     """Return the places of a key's characters in SIGNS; ? is UNREADABLE, * is -1."""
-    return np.array([_INDEX[sign] for sign in key if sign in _INDEX], dtype=np.int64)
+    found: npt.NDArray[np.int64] = _PLACES[np.frombuffer(key.encode("ascii", "ignore"), dtype=np.uint8)]
+    return np.asarray(found[found != _NOWHERE])
 
 
 @cache

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -12,11 +11,13 @@ import numpy.typing as npt
 from flueproof.intake.assumptions import Assumptions
 from flueproof.intake.file.keys import plate_key
 from flueproof.intake.serials.alignment import SIGNS, UNREADABLE, Array, confusion, indices, likelihoods
+from flueproof.intake.serials.runs import runs_of
 from flueproof.intake.serials.series import Series
 
 _TINY = 1e-30
 _NEAREST = 60
 _TAKEN_OFF = 8
+_DIGITS = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,31 +29,56 @@ class Likeness:
 
 
 def likeness(
-    read: str,
-    serials: Sequence[str],
-    series: Series,
-    makes: Mapping[str, float],
-    on_file: int,
-    assumed: Assumptions,
+    read: str, plates: Sequence[tuple[str, str]], series: Series, makes: Mapping[str, float], assumed: Assumptions
 ) -> Likeness:
-    """Return how well a reading fits each serial, and a plate never seen.
+    """Return how well a reading fits each plate (make, serial), and a plate never seen.
 
-    makes: how probable each make is by what else was read (any sum); on_file: analyzers on file, for the share of
-    neighbors of the serials asked for among plates never seen.
+    makes: how probable each make is by what else was read (any sum).
     """
     key = indices(plate_key(read))
-    profiles, shares = _series_profiles(series, makes)
-    keys = [indices(plate_key(serial).replace("?", "").replace("*", "")) for serial in serials]
+    texts = [plate_key(serial).replace("?", "").replace("*", "") for _, serial in plates]
+    keys = [indices(text) for text in texts]
     each = _of_serials(keys, key, assumed)
-    background = _of_profiles(profiles, key, assumed) @ shares if len(profiles) else 36.0 ** -len(key)
-    nearest = [place for place in np.argsort(-each)[:_NEAREST] if len(keys[place])]
-    beside = [_beside(keys[place], _behind(serials[place])) for place in nearest]
-    weights = np.full(len(beside), assumed.local / max(1, on_file))
-    total = (1.0 - assumed.local) * background + _of_profiles(beside, key, assumed) @ weights
-    profiles, shares = profiles + beside, np.concatenate([(1.0 - assumed.local) * shares, weights])
+    nearest = [int(place) for place in np.argsort(-each)[:_NEAREST] if len(keys[place])]
+    runs, weights = _runs_near([(*plates[place], texts[place]) for place in nearest], series, makes)
+    profiles, shares = _series_profiles(series, makes)
+    if profiles:
+        profiles, shares = profiles + runs, np.concatenate([(1.0 - sum(series.near)) * shares, weights])
+        total = float(_of_profiles(profiles, key, assumed) @ shares)
+    else:
+        total = 36.0 ** -len(key)
     # A plate never seen has none of the serials on file: what they would add is taken off.
     taken = sum(each[place] * _chance_of(keys[place], profiles, shares) for place in nearest[:_TAKEN_OFF])
     return Likeness(np.maximum(each, _TINY), float(max(total - taken, 0.03 * total, _TINY)))
+
+
+def _runs_near(
+    plates: Sequence[tuple[str, str, str]], series: Series, makes: Mapping[str, float]
+) -> tuple[list[Array], Array]:
+    """Return the profile and share of each run that the plates (make, serial, key) lie in."""
+    total = sum(makes.get(make, 0.0) for make in series.groups)
+    found: dict[str, tuple[Array, float]] = {}
+    for make, serial, key in plates:
+        there = series.makes.get(make, 0)
+        likely = makes.get(make, 0.0) / total / there if there and total > 0 else 0.0
+        for share, run in zip(series.near, runs_of(serial, key), strict=False):
+            if likely and run not in found:
+                found[run] = _of_run(run, key), share * series.runs.get(run, 0) * likely
+    return [profile for profile, _ in found.values()], np.array([share for _, share in found.values()])
+
+
+def _of_run(run: str, key: str) -> Array:
+    """Return the profile of a run: where it is open, any character of the kind that the key has there."""
+    own = indices(key)
+    profile = np.zeros((len(own), len(SIGNS)))
+    for place, sign in enumerate(run):
+        if sign != "?":
+            profile[place, own[place]] = 1.0
+        elif own[place] < _DIGITS:
+            profile[place, :_DIGITS] = 1.0 / _DIGITS
+        else:
+            profile[place, _DIGITS:] = 1.0 / (len(SIGNS) - _DIGITS)
+    return profile
 
 
 def _chance_of(own: npt.NDArray[np.int64], profiles: Sequence[Array], shares: Array) -> float:
@@ -71,26 +97,6 @@ def _series_profiles(series: Series, makes: Mapping[str, float]) -> tuple[list[A
         for group in groups
     ]
     return [profile for profile, _ in found], np.array([share for _, share in found])
-
-
-def _behind(serial: str) -> int:
-    """Return how many characters stand behind the running number, as a year does: A-10417-26."""
-    found = re.search(r"[^0-9A-Za-z]([0-9A-Za-z]{1,2})$", serial.strip())
-    return len(found[1]) if found else 0
-
-
-def _beside(own: npt.NDArray[np.int64], behind: int) -> Array:
-    """Return the profile of a serial's neighbors: another last character, of the same kind; sometimes the last two."""
-    profile = np.full((len(own), len(SIGNS)), 0.0)
-    profile[np.arange(len(own)), own] = 1.0
-    for place, kept in ((-1 - behind, 0.0), (-2 - behind, 0.85)):
-        if len(own) >= -place:
-            kind = slice(0, 10) if own[place] < 10 else slice(10, None)
-            row = np.zeros(len(SIGNS))
-            row[kind] = 1.0
-            row[own[place]] = 0.0
-            profile[place] = kept * profile[place] + (1.0 - kept) * row / row.sum()
-    return profile
 
 
 def _of_serials(keys: list[npt.NDArray[np.int64]], read: npt.NDArray[np.int64], assumed: Assumptions) -> Array:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Hashable, Iterable, Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from flueproof.intake.file.keys import plate_key
 from flueproof.intake.serials.alignment import SIGNS, Array, indices
+from flueproof.intake.serials.runs import NEAR_UNKNOWN, Runs
 
 _HEAD = 2
 _MOST_HEADS = 40
@@ -27,25 +28,39 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """Groups by make; makes: how many serials of each are on file."""
+    """Groups by make; makes: how many serials of each are on file.
+
+    runs: how many serials lie in each run of numbers; near: which share of plates never seen lies in a run with others,
+    by how many characters of it are free.
+    """
 
     groups: Mapping[str, tuple[Group, ...]]
     makes: Mapping[str, int]
+    runs: Mapping[str, int] = field(default_factory=dict)
+    near: tuple[float, ...] = NEAR_UNKNOWN
 
 
-def learn_series(plates: Iterable[tuple[str, str]]) -> Series:
-    """Return the series of each make from (make, serial) of all analyzers on file."""
+def learn_series(plates: Iterable[tuple[str, str, Hashable]]) -> Series:
+    """Return the series of each make from (make, serial, owner) of all analyzers on file."""
+    runs = Runs()
     by_make: dict[str, dict[tuple[int, str], list[str]]] = {}
-    for make, serial in plates:
+    for make, serial, owner in plates:
         key = plate_key(serial).replace("?", "").replace("*", "")
         if key:
             by_make.setdefault(make, {}).setdefault((len(key), key[:_HEAD]), []).append(key)
+            runs.add(make, serial, key, owner)
     groups, makes = {}, {}
     for make, heads in by_make.items():
         total = sum(map(len, heads.values()))
         makes[make] = total
         groups[make] = tuple(_groups(heads, total))
-    return Series(groups, makes)
+
+    def by_profile(make: str, key: str) -> float:
+        places, own = np.arange(len(key)), indices(key)
+        fitting = (group for group in groups[make] if len(group.profile) == len(key))
+        return sum(group.share * float(np.prod(group.profile[places, own])) for group in fitting)
+
+    return Series(groups, makes, runs.counts, runs.near(makes, by_profile))
 
 
 def _groups(heads: dict[tuple[int, str], list[str]], total: int) -> list[Group]:
@@ -68,7 +83,7 @@ def _groups(heads: dict[tuple[int, str], list[str]], total: int) -> list[Group]:
 
 def _profile(keys: list[str], prior: Array | None) -> Array:
     """Return how often each character stands at each place, smoothed towards the prior or towards digits."""
-    table = np.stack([indices(key) for key in keys])
+    table = indices("".join(keys)).reshape(len(keys), -1)
     counts = np.stack([np.bincount(column, minlength=len(SIGNS)) for column in table.T]).astype(float)
     if prior is None:
         kinds = np.where(np.arange(len(SIGNS)) < 10, 1.0, 0.02)

@@ -8,10 +8,10 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import Any, Final
 
 from flueproof.intake.clues import Clues
-from flueproof.intake.file.file_index import FileIndex, Plate
+from flueproof.intake.file.file_index import FileIndex
 from flueproof.intake.file.keys import area_of, joined
 from flueproof.intake.file.on_file import OwnerOnFile
-from flueproof.intake.file.roster import Totals, WordCount
+from flueproof.intake.file.roster import Plate, PlatesLike, Totals, WordCount
 from flueproof.intake.serials.series import Series
 from flueproof.shop.records.intake.looking.expected import Expecting, asked_counts, due_around, expecting
 from flueproof.shop.records.intake.looking.in_step import the_file
@@ -83,6 +83,14 @@ class DatabaseRoster:
     def mail_counts(self, mail: str) -> int:
         """Return how many owners have an address at a domain, or this very address where there is an @."""
         return self._file.whole.mail_counts(mail)
+
+    def exchange_count(self, digits: str) -> int:
+        """Return how many owners have a phone number of the same exchange."""
+        return self._file.whole.exchange_count(digits)
+
+    def plates_like(self, serial: str, most: int) -> PlatesLike:
+        """Return the plates whose serial is most like a reading; of owners that changed, as they were before."""
+        return self._file.whole.plates_like(serial, most)
 
     def _senders(self, clues: Clues) -> list[OwnerOnFile]:
         """Return senders of open requests that are no owner yet, and that the clues point to."""

@@ -10,8 +10,8 @@ from typing import Any, Final
 
 from django.db.models import Max, Min
 
-from flueproof.intake.file.file_index import Plate
 from flueproof.intake.file.on_file import AnalyzerOnFile, OpenRequest, OwnerOnFile, Place
+from flueproof.intake.file.roster import Plate
 from flueproof.shop.records.jobs.opening import SERIAL_UNKNOWN
 from flueproof.shop.records.models import Analyzer, Job, Obligation, Owner, OwnerAddress, OwnerContact
 
