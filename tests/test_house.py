@@ -13,7 +13,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 SOURCE = ROOT / "src" / "flueproof"
-FLOORS_1_AND_2 = ("metrology", "testgas", "readings", "pictures", "analyzer")
+FLOORS_1_AND_2 = ("metrology", "chemistry", "testgas", "readings", "pictures", "analyzer")
 LONGEST_FILE, LONGEST_FUNCTION, FULLEST_FOLDER = 350, 70, 12
 VAGUE = {"utils", "util", "helpers", "helper", "misc", "common", "manager", "handler", "stuff", "base", "core"}
 SAID_SOURCE = re.compile(r"Source:\s*\S|common practice, no source|from memory", re.IGNORECASE)

@@ -17,6 +17,7 @@ class CombustionAir:
     water_share: water vapor in the humid air [fraction by volume], 0 to 0.2; RH p_sat / p gives it.
     Carbon dioxide of the air (about 0.04 %) is counted as nitrogen.
     Raises: AirError.
+    Source: Dalton, for the humid air; own derivation.
     """
 
     o2_pct: float = PHYSICAL.pct

@@ -18,6 +18,7 @@ class FFactors(NamedTuple):
     """F factors per gross heat input at 68 degF, zero excess air.
 
     fd: dry flue [dscf/MMBtu]; fw: wet flue [wscf/MMBtu], None where not published; fc: CO2 [scf/MMBtu]; their sources.
+    Source: 40 CFR 60, Appendix A-2, Method 3B, 12.3, for Fo = 0.209 Fd / Fc.
     """
 
     fd: float

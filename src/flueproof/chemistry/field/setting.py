@@ -29,6 +29,7 @@ class Setting:
     air: the combustion air; pressure_hpa: absolute, at the place [hPa], 500 to 1100; reference_o2_pct: to which
     concentrations are brought [%], 0 to 17; radiation_pct: of the net heating value as given [%], None for none.
     Raises: FlueGasError.
+    Source: common practice, no source: it holds what was set.
     """
 
     fuel: Fuel
