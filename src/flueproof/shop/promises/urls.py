@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from flueproof.shop.promises.views import asking, feed, hours, job_panel, plan, printing, settings
+from flueproof.shop.promises.views import asking, feed, figures, hours, job_panel, plan, printing, settings
 
 app_name = "promises"
 urlpatterns = [
@@ -20,6 +20,7 @@ urlpatterns = [
     path("promises/job/<str:number>", job_panel.job_panel, name="job-panel"),
     path("promises/job/<str:number>/give", job_panel.give, name="give"),
     path("promises/job/<str:number>/paperwork", job_panel.paperwork, name="paperwork"),
+    path("promises/kept", figures.kept, name="kept"),
     path("promises/calendars", feed.calendars, name="calendars"),
     path("promises/calendars/<int:pk>/withdraw", feed.withdraw, name="calendar-withdraw"),
     path("promises/calendar/<str:secret>", feed.feed, name="feed"),

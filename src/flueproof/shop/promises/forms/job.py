@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Any
 
 from django import forms
 from django.utils import timezone
+
+from flueproof.shop.promises.presenters.next_step import NextStep
 
 
 def day_input() -> forms.DateInput:
@@ -20,6 +23,19 @@ class GiveForm(forms.Form):
         label="Another day", required=False, widget=day_input(), help_text="Empty: the day that the clock counts."
     )
     words = forms.CharField(label="What was agreed", required=False, max_length=200)
+
+    def __init__(self, *args: Any, broken: NextStep | None = None, **kwargs: Any) -> None:
+        """broken: what is known of the promise that was broken; then the day and with whom it was agreed are asked."""
+        super().__init__(*args, **kwargs)
+        if broken is None:
+            return
+        for name, label, words in (
+            ("day", "New day", "The first day that the plan keeps with a day to spare."),
+            ("words", "Agreed with whom, and what was said", "Kept with the job; the owner reads the day only."),
+        ):
+            field = self.fields[name]
+            field.label, field.help_text, field.required = label, words, True
+        self.initial.setdefault("day", broken.offer)
 
     def clean_day(self) -> dt.date | None:
         """Refuse a day that is over, and one that nobody can mean."""

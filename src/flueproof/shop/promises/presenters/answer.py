@@ -22,6 +22,7 @@ class DelayLine:
     ends: str
     promised: str
     breaks: bool
+    late: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,7 @@ def delay_lines(later: Sequence[Delayed], calendar: ShopCalendar) -> list[DelayL
             moment_in_words(one.ends, calendar),
             "" if one.promised is None else moment_in_words(one.promised, calendar),
             one.breaks,
+            one.late,
         )
         for one in later
     ]

@@ -9,12 +9,15 @@ from typing import Any, Final
 
 from flueproof.promise.calendar.shop_calendar import ShopCalendar
 from flueproof.promise.clock.wording import moment_in_words
+from flueproof.shop.frame.presenters.moments import day_text
+from flueproof.shop.frame.presenters.pages import address_of
 from flueproof.shop.promises.presenters.addresses import job_addresses
+from flueproof.shop.promises.presenters.picture.week import DAYS, Week, week_of
 from flueproof.shop.promises.presenters.risk import RiskMark, risk_mark
-from flueproof.shop.promises.presenters.week import DAYS, Week, week_of
-from flueproof.shop.records.models import Job, Plan, Shop
+from flueproof.shop.records.models import ClockEvent, Job, Plan, Shop
 from flueproof.shop.records.promises.calendar import shop_calendar
 from flueproof.shop.records.promises.following import STOPS
+from flueproof.shop.records.promises.kept.broken import INSTEAD
 from flueproof.shop.records.promises.plan.content import axis_of, work_of
 from flueproof.shop.records.promises.planning import latest_plan, state_key
 
@@ -30,7 +33,7 @@ _FOUND: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One job in a list."""
+    """One job in a list. again: that its first promise was broken; new_day: where a late one gets a new day."""
 
     number: str
     address: str
@@ -42,6 +45,8 @@ class Row:
     rush: bool
     state: str
     waits: str
+    again: str = ""
+    new_day: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +131,7 @@ class _Shown:
 
 
 def _rows(content: dict[str, Any], *, done_counts: bool) -> list[_Told]:
-    states, address = dict(Job.STATES), job_addresses()
+    states, address, again = dict(Job.STATES), job_addresses(), _told_anew()
     fields = ("number", "state", "promised_on", "rush", "waits_for", "analyzer__serial", "owner__name")
     jobs = Job.objects.filter(state__in=Job.OPEN).exclude(state="requested").order_by("promised_on", "id")
     found = []
@@ -137,7 +142,18 @@ def _rows(content: dict[str, Any], *, done_counts: bool) -> list[_Told]:
         )
         mark = risk_mark(told["risk"], promised=told["due"]) if told else None
         row = Row(number, address(number), serial, owner, promised, "", mark, rush, states[state], waits or "")
+        if number in again:
+            row = replace(row, again=again[number])
         found.append(_Told(row, bool(waits) or state in STOPS, state in _DONE and not done_counts))
+    return found
+
+
+def _told_anew() -> dict[str, str]:
+    """Return the open jobs for which a new day was agreed after a broken one: number -> what is said of it."""
+    rows = ClockEvent.objects.filter(job__state__in=Job.OPEN, kind="promised", terms__has_key=INSTEAD)
+    found: dict[str, str] = {}
+    for number, terms in rows.order_by("-id").values_list("job__number", "terms"):
+        found[number] = f"new day; {day_text(dt.date.fromisoformat(terms[INSTEAD]))} was broken"
     return found
 
 
@@ -151,7 +167,7 @@ def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, shown
         if told.waiting:
             lists["waiting"].append(row)
         elif row.promised is not None and row.promised < today:
-            lists["late"].append(row)
+            lists["late"].append(replace(row, new_day=address_of("promises:job-panel", row.number)))
         elif row.promised == today:
             lists["today"].append(row)
         elif row.promised is not None and row.promised <= tomorrow:

@@ -9,11 +9,14 @@ from typing import Any
 from flueproof.promise.clock.events import REASONS
 from flueproof.promise.clock.wording import days_in_words, moment_in_words, promise_in_words
 from flueproof.shop.frame.presenters.pages import address_of
+from flueproof.shop.promises.presenters.next_step import NextStep, next_step_of
 from flueproof.shop.promises.presenters.risk import RiskMark, risk_mark
 from flueproof.shop.records.models import Job
 from flueproof.shop.records.people.rights import may
 from flueproof.shop.records.promises.calendar import shop_calendar
 from flueproof.shop.records.promises.clock import clock_of
+from flueproof.shop.records.promises.events import life_rows
+from flueproof.shop.records.promises.kept.broken import ToldAgain, told_again
 from flueproof.shop.records.promises.paperwork import Missing, missing_paperwork
 from flueproof.shop.records.promises.plan.content import axis_of, work_of
 from flueproof.shop.records.promises.planning import latest_plan
@@ -49,6 +52,8 @@ class Panel:
     may_give: bool
     may_check: bool
     loan: str
+    next_step: NextStep | None
+    again: list[ToldAgain]
 
 
 def panel_of(job: Job, person: Any, now: dt.datetime) -> Panel:
@@ -77,6 +82,8 @@ def panel_of(job: Job, person: Any, now: dt.datetime) -> Panel:
         may_give=open_still and may(person, "plan-work"),
         may_check=may(person, "receive-boxes") and job.state not in {"requested", "returned", "dropped"},
         loan=address_of("returns:loans") if at_risk and may(person, "lend") else "",
+        next_step=next_step_of(job, state, now),
+        again=told_again(life_rows(job)),
     )
 
 

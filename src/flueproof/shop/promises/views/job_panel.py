@@ -10,11 +10,12 @@ from django.views.decorators.http import require_POST, require_safe
 
 from flueproof.shop.frame.presenters.moments import day_text
 from flueproof.shop.promises.forms.job import GiveForm
+from flueproof.shop.promises.presenters.next_step import NextStep, next_step_of
 from flueproof.shop.promises.presenters.panel import panel_of
 from flueproof.shop.promises.views.who import job_named, person_of
 from flueproof.shop.records.models import Job
 from flueproof.shop.records.people.rights import requires
-from flueproof.shop.records.promises.clock import give_promise
+from flueproof.shop.records.promises.clock import clock_of, give_promise
 from flueproof.shop.records.promises.paperwork import check_paperwork
 
 
@@ -22,14 +23,17 @@ from flueproof.shop.records.promises.paperwork import check_paperwork
 @require_safe
 def job_panel(request: HttpRequest, number: str) -> HttpResponse:
     """Show where the promise of a job stands; a part of its page, or a page of its own."""
-    return _panel(request, job_named(number), GiveForm(auto_id="give_%s"))
+    job = job_named(number)
+    return _panel(request, job, GiveForm(auto_id="give_%s", broken=_broken(job)))
 
 
 @requires("plan-work")
 @require_POST
 def give(request: HttpRequest, number: str) -> HttpResponseBase:
     """Promise a day: the one that the clock counts, or another that was agreed."""
-    job, form = job_named(number), GiveForm(request.POST, auto_id="give_%s")
+    job = job_named(number)
+    broken = _broken(job)
+    form = GiveForm(request.POST, auto_id="give_%s", broken=broken)
     if not job.is_open:
         form.add_error(None, f"{job.number} is {job.get_state_display()}; nothing is promised any more.")
     if not form.is_valid():
@@ -38,6 +42,8 @@ def give(request: HttpRequest, number: str) -> HttpResponseBase:
         job, timezone.now(), person_of(request), day=form.cleaned_data["day"], words=form.cleaned_data["words"]
     )
     said = f"{job.number} is promised for {day_text(job.promised_on)}." if job.promised_on else ""
+    if broken is not None and given is not None:
+        said += f" The promise for {day_text(broken.broken)} stays counted as broken."
     messages.success(request, said if given is not None else f"Promised already: {said}")
     return redirect("counter:job", number=number)
 
@@ -53,6 +59,11 @@ def paperwork(request: HttpRequest, number: str) -> HttpResponseBase:
     else:
         messages.success(request, "The paperwork is complete.")
     return redirect("counter:job", number=number)
+
+
+def _broken(job: Job) -> NextStep | None:
+    now = timezone.now()
+    return next_step_of(job, clock_of(job, now), now)
 
 
 def _panel(request: HttpRequest, job: Job, form: GiveForm, status: int = 200) -> HttpResponse:

@@ -18,6 +18,7 @@ from flueproof.promise.clock.wording import day_in_words
 from flueproof.shop.records.models import ClockEvent, Job, JobMoment, OwnerQuestion, Person, Shop
 from flueproof.shop.records.promises.calendar import shop_calendar
 from flueproof.shop.records.promises.events import NOT_READY, cause_of, events_of, life_rows, said_already
+from flueproof.shop.records.promises.kept.broken import INSTEAD
 from flueproof.shop.records.promises.terms import terms_of, terms_today
 
 BY_CLOCK: Final = "promise clock"
@@ -85,7 +86,8 @@ def give_promise(
 ) -> ClockEvent | None:
     """Tell the owner a day and keep it: the one that the clock counts, or another one that was agreed.
 
-    Before the clock has started it is the day as if box and paperwork were complete now.
+    Before the clock has started it is the day as if box and paperwork were complete now. Where the day that was told
+    is over, the new one is kept as agreed instead of a broken one: the first promise stays broken.
     """
     with transaction.atomic():
         shop, calendar = Shop.here(), shop_calendar()
@@ -95,9 +97,13 @@ def give_promise(
         counted = state.counted_on or calendar.add_business_days(calendar.counted_from(now), days)
         given = day or (state.promised_on if state.started_at else None) or counted
         kept = _kept_terms(job, life_rows(job), shop) | {"counted": counted.isoformat()}
+        broken = state.promised_on if state.is_late else None
+        if broken is not None:
+            kept[INSTEAD] = broken.isoformat()
         made = note_clock(job, "promised", now, by=by, day=given, words=words, told=kept)
         if made is not None and (by is not None or words):
-            text = day_in_words(given) + (f": {words.strip()}" if words.strip() else "")
+            text = day_in_words(given) + (f" instead of {day_in_words(broken)}, which was broken" if broken else "")
+            text += f": {words.strip()}" if words.strip() else ""
             JobMoment.objects.create(job=job, what="promise given", by=by, at=now, text=text)
     return made
 
@@ -153,7 +159,9 @@ def _state(
 def _kept_terms(job: Job, rows: Sequence[ClockEvent], shop: Shop) -> dict[str, Any]:
     """Return the terms that the first promise was given under, else those of today."""
     kept = next((row.terms for row in rows if row.kind == "promised" and row.terms.get("days")), None)
-    return dict(kept or terms_today(job, shop))
+    terms = dict(kept or terms_today(job, shop))
+    terms.pop(INSTEAD, None)
+    return terms
 
 
 def _promised_when_opened(job: Job, now: dt.datetime, by: Person | None) -> ClockEvent:

@@ -12,7 +12,7 @@ from flueproof.promise.schedule.model import Plan as CorePlan
 from flueproof.promise.schedule.model import PlanError
 from flueproof.promise.schedule.placing.ordering import replay
 from flueproof.shop.records.models import Analyzer, Job, Person
-from flueproof.shop.records.promises.plan.bench import Bench, bench_at, lacking_of, plan_job
+from flueproof.shop.records.promises.plan.bench import Bench, bench_at, due_of, lacking_of, plan_job
 from flueproof.shop.records.promises.plan.hours import day_windows
 from flueproof.shop.records.promises.planning import kept_or_planned, latest_plan
 
@@ -26,7 +26,10 @@ class CannotAnswerError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Delayed:
-    """A job that would be done later: by how many working minutes, when then, and whether that breaks its promise."""
+    """A job that would be done later: by how many working minutes, when then, and whether that breaks its promise.
+
+    late: its promise is broken already; `breaks` says then that it would lie for longer than the next business day.
+    """
 
     number: str
     who: str
@@ -34,6 +37,7 @@ class Delayed:
     ends: dt.datetime
     promised: dt.datetime | None
     breaks: bool
+    late: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +127,7 @@ def who_is_away(person: Person, first: dt.date, last: dt.date, now: dt.datetime)
     except PlanError as error:
         raise CannotAnswerError(str(error)) from error
     later = tuple(_delayed(bench, found.plan, found.later))
-    return Away(str(person), later, _count_late(plan), _count_late(found.plan))
+    return Away(str(person), later, _count_late(bench, plan), _count_late(bench, found.plan))
 
 
 def how_many_more(service: str, until: dt.datetime, now: dt.datetime, model: str = "") -> int:
@@ -183,8 +187,16 @@ def _delayed(bench: Bench, after: CorePlan, later: Iterable[core.Later], besides
             bench.axis.moment(after.ends[one.job]),
             bench.states[one.job].deadline,
             one.breaks,
+            _is_broken(bench, one.job),
         )
 
 
-def _count_late(plan: CorePlan) -> int:
-    return sum(1 for job in plan.situation.jobs if job.promised is not None and plan.ends[job.name] > job.promised)
+def _is_broken(bench: Bench, number: str) -> bool:
+    due = due_of(bench.states.get(number), bench.axis)
+    return due is not None and due <= 0
+
+
+def _count_late(bench: Bench, plan: CorePlan) -> int:
+    """Return how many promises a plan breaks, those that are broken already among them."""
+    ends = ((plan.ends[job.name], due_of(bench.states.get(job.name), bench.axis)) for job in plan.situation.jobs)
+    return sum(1 for end, due in ends if due is not None and end > due)

@@ -19,6 +19,8 @@ from flueproof.promise.schedule.model import Shop as PlanShop
 from flueproof.shop.records.models import Job, Shop
 from flueproof.shop.records.promises.calendar import shop_calendar
 from flueproof.shop.records.promises.clock import clock_of
+from flueproof.shop.records.promises.events import life_rows
+from flueproof.shop.records.promises.kept.broken import times_broken
 from flueproof.shop.records.promises.plan.hours import Hands, hands_of
 from flueproof.shop.records.promises.plan.learned import Learned, learned_now
 from flueproof.shop.records.promises.plan.progress import Progress, finished_steps, progress_of
@@ -122,7 +124,10 @@ def plan_job(
     learned: Learned,
     parts_at: int = 0,
 ) -> PlanJob:
-    """Return a job as the plan takes it: the steps that are left, and until when it is promised."""
+    """Return a job as the plan takes it: the steps that are left, and until when it is promised.
+
+    A job whose promise was broken counts for more, the more often the more.
+    """
     service = "repair" if job.state == "parts" else job.service
     minutes = learned.of(job.analyzer.model, service)
     steps = planned_steps(service, minutes, hands.classes.of_kind, parts_at)
@@ -130,8 +135,25 @@ def plan_job(
     if progress is not None and progress.running is not None:
         names = [step.name for step in steps]
         done = names.index(progress.running.step) if progress.running.step in names else done
-    due = None if state is None or state.deadline is None else axis.due(state.deadline.astimezone(dt.UTC))
-    return PlanJob(job.number, steps, promised=due, weight=_RUSH if job.rush else 1, finished=done)
+    due = due_of(state, axis)
+    weight = _RUSH if job.rush else 1
+    if state is not None and due is not None:
+        weight += times_broken(life_rows(job), state)
+        due = _soon(axis) if due <= 0 else due
+    return PlanJob(job.number, steps, promised=due, weight=weight, finished=done)
+
+
+def due_of(state: PromiseState | None, axis: Axis) -> int | None:
+    """Return until when a job is promised on the axis, negative where that is over; None without a promise."""
+    return None if state is None or state.deadline is None else axis.due(state.deadline.astimezone(dt.UTC))
+
+
+def _soon(axis: Axis) -> int:
+    """Return until when a job with a broken promise shall be done: the end of the next business day.
+
+    Without a new day in the plan a broken promise would cost nothing more, and its box would lie for weeks. Own rule.
+    """
+    return axis.open[min(1, len(axis.open) - 1)][1]
 
 
 def lacking_of(job: PlanJob, hands: Hands) -> Iterator[str]:

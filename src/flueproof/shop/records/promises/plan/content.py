@@ -11,7 +11,7 @@ from typing import Any, Final
 from flueproof.promise.schedule.axis import Axis
 from flueproof.promise.schedule.measure import score
 from flueproof.promise.schedule.model import Placed, Plan, Shop, Situation
-from flueproof.shop.records.promises.plan.bench import Bench
+from flueproof.shop.records.promises.plan.bench import Bench, due_of
 from flueproof.shop.records.promises.plan.steps import KINDS
 
 FORMAT: Final = "flueproof-plan/1"
@@ -60,7 +60,7 @@ def as_content(bench: Bench, plan: Plan, risks: Mapping[str, float]) -> dict[str
                 "keeps": [which for which, step in enumerate(job.steps) if step.keeps_station],
                 "done": job.finished,
                 "ends": plan.ends[job.name],
-                "due": job.promised,
+                "due": due_of(bench.states.get(job.name), bench.axis),
                 "risk": risks.get(job.name),
             }
             for job in plan.situation.jobs

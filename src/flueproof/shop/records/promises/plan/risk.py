@@ -14,7 +14,7 @@ from typing import Final
 from flueproof.promise.schedule.model import Job as PlanJob
 from flueproof.promise.schedule.model import Placed, Plan, Step, Window
 from flueproof.promise.schedule.risk import chances
-from flueproof.shop.records.promises.plan.bench import Bench
+from flueproof.shop.records.promises.plan.bench import Bench, due_of
 
 _MOST_JOBS: Final = 120
 """More jobs than that are estimated only: working them over again takes minutes."""
@@ -27,8 +27,18 @@ _LEAST: Final = 3.0
 def risks_of(bench: Bench, plan: Plan, *, thorough: bool = False) -> dict[str, float]:
     """Return the probability (0 to 1) that each planned and promised job breaks its promise.
 
+    One that is broken already breaks for certain, whatever day the plan works to.
     thorough: work the plan many times over (a second or two for sixty jobs) instead of estimating.
     """
+    return _looked_at(bench, plan, thorough=thorough) | dict.fromkeys(_broken(bench, plan), 1.0)
+
+
+def _broken(bench: Bench, plan: Plan) -> list[str]:
+    dues = ((job.name, due_of(bench.states.get(job.name), bench.axis)) for job in plan.situation.jobs)
+    return [name for name, due in dues if due is not None and due <= 0]
+
+
+def _looked_at(bench: Bench, plan: Plan, *, thorough: bool) -> dict[str, float]:
     count = len(plan.situation.jobs)
     if thorough and 0 < count <= _MOST_JOBS:
         draws = max(20, min(_DRAWS, _DRAWS * _JOBS // count))

@@ -6,8 +6,8 @@ from itertools import pairwise
 import pytest
 
 from flueproof.promise.calendar.shop_calendar import ShopCalendar
-from flueproof.shop.promises.presenters.drawing import LEFT, WIDTH, Drawing
-from flueproof.shop.promises.presenters.stretches import Stretch
+from flueproof.shop.promises.presenters.picture.drawing import LEFT, WIDTH, Drawing
+from flueproof.shop.promises.presenters.picture.stretches import Stretch
 from shop.planned import MONDAY
 
 LANES = [("person", "Vale"), ("station", "Bench 1")]

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from flueproof.promise.schedule.checking import faults_of
-from flueproof.shop.promises.presenters.stretches import Stretch, by_person, by_station, rows_of
+from flueproof.shop.promises.presenters.picture.stretches import Stretch, by_person, by_station, rows_of
 from flueproof.shop.records.promises.plan.bench import bench_at
 from flueproof.shop.records.promises.plan.content import Work, as_content, work_of
 from flueproof.shop.records.promises.planning import planned

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from flueproof.promise.calendar.shop_calendar import ShopCalendar
-from flueproof.shop.promises.presenters.drawing import Day, Drawing
-from flueproof.shop.promises.presenters.stretches import by_person, by_station
+from flueproof.shop.promises.presenters.picture.drawing import Day, Drawing
+from flueproof.shop.promises.presenters.picture.stretches import by_person, by_station
 from flueproof.shop.records.promises.plan.content import Work
 
 DAYS: Final = 5

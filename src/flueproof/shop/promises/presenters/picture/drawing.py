@@ -11,7 +11,7 @@ from flueproof.promise.calendar.shop_calendar import ShopCalendar
 from flueproof.promise.calendar.wall_clock import local
 from flueproof.promise.clock.wording import day_in_words
 from flueproof.shop.promises.presenters.addresses import job_addresses
-from flueproof.shop.promises.presenters.stretches import Stretch, rows_of
+from flueproof.shop.promises.presenters.picture.stretches import Stretch, rows_of
 
 LEFT, WIDTH, ROW, TOP = 124.0, 820.0, 26.0, 22.0
 _SIGN: Final = 6.7

@@ -1,0 +1,1 @@
+"""How promises were kept, and what becomes of a broken one."""
