@@ -1,6 +1,7 @@
 """Finishing, coming back, holding for the owner, the letter, the record, a scanned code."""
 
 import json
+from decimal import Decimal
 
 import pytest
 from django.urls import reverse
@@ -8,6 +9,8 @@ from django.utils import timezone
 
 from flueproof.bench.record.reader import read_record
 from flueproof.shop.records.models import Job
+from flueproof.shop.records.money.quotes import approve, send_quote
+from flueproof.shop.records.money.quoting import Wanted, write_quote
 from flueproof.shop.records.visits.judged import judged
 
 
@@ -134,6 +137,39 @@ class TestCallFirst:
         rest()
         answer = technician_client.post(reverse("bench:hold", args=[job.number]), follow=True)
         assert "nothing here asks for a call" in answer.content.decode()
+
+
+class TestApprovedQuote:
+    @pytest.fixture
+    def approved(self, outside, job, people):
+        now, by = timezone.now(), people["counter"]
+        made = write_quote(Job.objects.get(pk=job.pk), [Wanted("CO cell", Decimal(245))], "", by, now)
+        return approve(send_quote(made, by, now), "Ada Quay <b>", "go on", timezone.now())
+
+    def test_the_bench_shows_it_with_its_source_and_one_press_takes_it_over(self, technician_client, approved, job):
+        page = technician_client.get(reverse("bench:visit", args=[job.number])).content.decode()
+        assert "Ada Quay &lt;b&gt; answered" in page
+        assert f"Quote {approved.number}, USD 245.00, approved by the link in the e-mail. go on" in page
+        for _ in range(2):
+            assert post(technician_client, "approved", job)["Location"] == reverse("bench:visit", args=[job.number])
+        assert job.moments.filter(what="owner-decision").count() == 1
+        page = technician_client.get(reverse("bench:visit", args=[job.number])).content.decode()
+        assert "Take it over" not in page
+        assert "go-on: said by Ada Quay &lt;b&gt;" in page
+
+    def test_the_form_of_the_decision_begins_with_it(self, counter_client, approved, job):
+        page = counter_client.get(reverse("bench:decision", args=[job.number])).content.decode()
+        assert "The owner approved a quote" in page
+        assert 'value="Ada Quay &lt;b&gt;"' in page
+        assert 'value="go-on" required id="id_decision_0" checked' in page
+
+    @pytest.mark.parametrize(("who", "status"), [("stranger", 302), ("owner", 403)])
+    def test_strangers_and_owners_take_over_nothing(self, client_of, approved, job, who, status):
+        assert post(client_of(who), "approved", job).status_code == status
+        assert not job.moments.filter(what="owner-decision").exists()
+
+    def test_it_is_no_get(self, technician_client, approved, job):
+        assert technician_client.get(reverse("bench:approved", args=[job.number])).status_code == 405
 
 
 class TestRecordPage:

@@ -19,6 +19,7 @@ urlpatterns = [
     path("<str:number>/back", finish.back, name="back"),
     path("<str:number>/hold", calling.hold, name="hold"),
     path("<str:number>/decision", calling.decision, name="decision"),
+    path("<str:number>/decision/approved", calling.approved, name="approved"),
     path("<str:number>/letter", calling.letter, name="letter"),
     path("<str:number>/letter.pdf", calling.letter_pdf, name="letter-pdf"),
     path("<str:number>/record", record.record, name="record"),

@@ -20,6 +20,7 @@ from flueproof.shop.bench.presenters.units import paper_units
 from flueproof.shop.frame.forms.pressure import gauge_unit
 from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.models import JobMoment, Person, Reference, Visit
+from flueproof.shop.records.visits.acts.approved import Answered, answered_quote
 from flueproof.shop.records.visits.acts.finishing import may_be_reported, may_be_signed
 from flueproof.shop.records.visits.judged import Judged, judged
 from flueproof.shop.records.visits.looks.warming import warm_in_s
@@ -42,6 +43,7 @@ class BenchPage:
     calls: bool
     decision: JobMoment | None
     decided: str
+    answered: Answered | None
     signable: bool
     reportable: bool
     can_finish: bool
@@ -71,6 +73,7 @@ def bench_page(visit: Visit, person: Person, now: datetime, rack: Sequence[Refer
         found.phase == AS_FOUND and must_call(job, found.judgement),
         decision,
         decision_of(decision),
+        answered_quote(job) if step.kind == "call-owner" else None,
         signable,
         not signable and step.proposal is not None and step.proposal.stop and may_be_reported(found),
         job.state in {"bench", "held"},

@@ -19,9 +19,10 @@ from flueproof.shop.frame.the_shop import the_shop
 from flueproof.shop.records.jobs.moving import MoveRefusedError
 from flueproof.shop.records.models import Visit
 from flueproof.shop.records.people.rights import requires
+from flueproof.shop.records.visits.acts.approved import Answered, answered_quote, take_over
 from flueproof.shop.records.visits.acts.deciding import decide, hold_for_owner
 from flueproof.shop.records.visits.judged import judged
-from flueproof.shop.records.visits.rules.call_first import DECISION
+from flueproof.shop.records.visits.rules.call_first import DECISION, GO_ON
 
 
 @require_POST
@@ -42,7 +43,7 @@ def hold(request: HttpRequest, number: str) -> HttpResponse:
 def decision(request: HttpRequest, number: str) -> HttpResponse:
     """Show whom to call and what to say; keep what the owner decided."""
     visit = visit_of(number)
-    form = DecisionForm(request.POST or None, initial={"said_at": timezone.localtime()})
+    form = DecisionForm(request.POST or None, initial=_known(answered_quote(visit.job)))
     if request.method == "POST" and form.is_valid():
         try:
             decide(visit, **form.as_said(), by=request.user, now=timezone.now())  # type: ignore[arg-type] # signed in
@@ -54,6 +55,23 @@ def decision(request: HttpRequest, number: str) -> HttpResponse:
             messages.success(request, "The owner's decision is recorded.")
             return redirect("bench:visit", number=number)
     return render(request, "bench/decision.html", _context(visit, form, request), status=422 if form.errors else 200)
+
+
+@require_POST
+@requires("change-jobs")
+def approved(request: HttpRequest, number: str) -> HttpResponse:
+    """Take an approved quote over as the owner's decision: nobody types it twice."""
+    visit = visit_of(number)
+    try:
+        kept = take_over(visit, request.user, timezone.now())  # type: ignore[arg-type] # signed in
+    except (RecordError, MoveRefusedError) as error:
+        messages.error(request, getattr(error, "message", "") or str(error))
+        return redirect("bench:decision", number=number)
+    if kept is None:
+        messages.info(request, "No approved quote waits to be taken over.")
+    else:
+        messages.success(request, "The owner's approval is recorded as the decision.")
+    return redirect("bench:visit", number=number)
 
 
 @require_safe
@@ -88,12 +106,21 @@ def _letter(visit: Visit, request: HttpRequest) -> dict[str, Any] | None:
     return letter_content(found.record, found.judgement, head)
 
 
+def _known(answered: Answered | None) -> dict[str, Any]:
+    """Return what the form begins with: what the owner answered to a quote, as far as that is an answer."""
+    if answered is None:
+        return {"said_at": timezone.localtime()}
+    said = {"said_by": answered.said_by, "said_at": timezone.localtime(answered.said_at), "words": answered.words}
+    return {**said, "decision": GO_ON} if answered.approved else said
+
+
 def _context(visit: Visit, form: DecisionForm, request: HttpRequest) -> dict[str, object]:
     return {
         "visit": visit,
         "job": visit.job,
         "form": form,
         "letter": _letter(visit, request),
+        "answered": answered_quote(visit.job),
         "contacts": list(visit.job.owner.contacts.all()),
         "decisions": list(visit.job.moments.filter(what=DECISION).select_related("by")),
     }

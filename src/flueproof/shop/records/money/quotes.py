@@ -187,6 +187,10 @@ def _keep(row: Quote, to: str, by_words: str, words: str, now: datetime, by: Per
     job = Job.objects.get(pk=row.job_id)
     if job.state == "held" and job.waits_for == waits_for(row):
         move_job(job, _where_to(job), by, now, why=f"quote {row.number} {to} by {row.decided_by}")
+    if to == "approved" and by is not None:
+        from flueproof.shop.records.visits.acts.approved import carry_approval  # noqa: PLC0415 -- the bench reads quotes
+
+        carry_approval(row, by, now)
 
 
 def _where_to(job: Job) -> str:
