@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from flueproof.chemistry.combustion.complete import complete_combustion
+from flueproof.chemistry.combustion.wet_and_dry import dry_from_wet
 from flueproof.chemistry.emissions.f_factors import (
     f_factors_from_balance,
     f_factors_method_19,
@@ -215,6 +216,31 @@ def test_rate_from_wet_o2_with_the_water_allowed_anywhere():
     assert found.value == pytest.approx(entry["expected"]["lb_per_MMBtu"], **entry["tolerance"])
     same = rate_from_wet_o2(given["nox_ppm_wet"], "NO2", given["o2_wet_pct"], given["Fw"], air_water_share=given["Bwa"])
     assert same.value == found.value
+
+
+class TestMixedForms:
+    """Method 19, 12.2.2.2 to 12.2.6 (from memory): what was read wet is brought to dry, nothing else is needed."""
+
+    BWS, FD, FC = 0.1488, 8710.0, 1040.0
+
+    def test_both_wet_with_the_moisture_of_the_flue(self):
+        """E = C_w Fd 20.9 / (20.9 (1 - Bws) - O2_w)."""
+        by_hand = 80e-6 * 46.005 / 385.326 * self.FD * 20.9 / (20.9 * (1.0 - self.BWS) - 4.0)
+        dry = dry_from_wet(80.0, self.BWS), "NO2", dry_from_wet(4.0, self.BWS)
+        assert rate_from_dry_o2(*dry, self.FD).value == pytest.approx(by_hand, rel=1e-5)
+
+    def test_gas_wet_and_oxygen_dry(self):
+        """E = C_w Fd / (1 - Bws) x 20.9 / (20.9 - O2_d)."""
+        by_hand = 80e-6 * 46.005 / 385.326 * self.FD / (1.0 - self.BWS) * 20.9 / (20.9 - 5.0)
+        assert rate_from_dry_o2(dry_from_wet(80.0, self.BWS), "NO2", 5.0, self.FD).value == pytest.approx(
+            by_hand, rel=1e-5
+        )
+
+    def test_gas_dry_and_carbon_dioxide_wet(self):
+        """E = C_d (1 - Bws) Fc 100 / CO2_w."""
+        by_hand = 80e-6 * 46.005 / 385.326 * (1.0 - self.BWS) * self.FC * 100.0 / 7.7
+        found = rate_from_co2(80.0, "NO2", dry_from_wet(7.7, self.BWS), self.FC)
+        assert found.value == pytest.approx(by_hand, rel=1e-5)
 
 
 @those("m3b-Fo-range-")
