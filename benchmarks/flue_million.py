@@ -56,7 +56,7 @@ def bare(readings, *, balance):
 
 
 def doubtful(readings):
-    leak = common_leak(readings["o2"], 0.01, co=readings["co"])
+    leak = common_leak(readings["o2"], 0.01, {"co": readings["co"]})
     u = {"o2": 0.2, "co": 2.0 + 0.05 * readings["co"], "stack": 2.0, "air": 1.0}
     return Doubt(u, (leak,), (("stack", "air", 0.5),))
 

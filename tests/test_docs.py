@@ -201,6 +201,7 @@ def bench_folder(tmp_path, monkeypatch):
         "papers/my-visit/judgement.json": blocks(text_of("judging/recomputing.md"), "json")[0],
         "our-residential.toml": profile,
         "lines.txt": "O2=20.9 % CO=0 ppm T=72 F TA=71.6 F P=0.00 inH2O\n",
+        "field-log.csv": "o2,co,stack,air\n5,100,200,20\n8,40,180,20\n",
         "trace.csv": "time_s,co_ppm\n0,0\n30,402\n60,468\n90,481\n120,486\n",
     }.items():
         (tmp_path / name).write_text(text, encoding="utf-8")

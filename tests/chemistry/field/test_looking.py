@@ -20,7 +20,7 @@ def test_each_fault_is_told_once_with_its_number():
     assert [text.split(" x ")[0] for text in told] == ["2", "1", "1", "1", "1"]
     assert "below 18 %" in told[0]
     assert "CO" in told[1]
-    assert "temperature" in told[2]
+    assert "temperature is no reading" in told[2]
     assert "colder" in told[3]
     assert "doubtful" in told[4]
 
@@ -28,3 +28,11 @@ def test_each_fault_is_told_once_with_its_number():
 def test_a_single_reading_is_told_without_a_number():
     (told,) = look_over({"o2": 16.0}).reasons()
     assert told.startswith("O2 above 15 %")
+
+
+def test_notes_stand_beside_their_reading():
+    notes = look_over({"o2": [5.0, 16.0, 20.0], "stack": [100.0, 10.0, 100.0], "air": 20.0}).notes()
+    assert notes[0] == ""
+    assert "colder" in notes[1]
+    assert "doubtful" in notes[1]
+    assert notes[2].startswith("O2 is no reading")

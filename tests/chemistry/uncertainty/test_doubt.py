@@ -50,7 +50,7 @@ def test_all_that_anything_moves_is_known():
 
 
 def test_a_leak_adds_oxygen_and_takes_from_every_other_gas():
-    leak = common_leak([5.0, 8.0], 0.02, co=[100.0, 50.0], co2=[9.0, 7.3])
+    leak = common_leak([5.0, 8.0], 0.02, {"co": [100.0, 50.0], "co2": [9.0, 7.3]})
     assert leak.moves["o2"] == pytest.approx(np.array([0.318, 0.258]))
     assert leak.moves["co"] == pytest.approx(np.array([-2.0, -1.0]))
     assert leak.moves["co2"] == pytest.approx(np.array([-0.18, -0.146]))
@@ -59,7 +59,7 @@ def test_a_leak_adds_oxygen_and_takes_from_every_other_gas():
 @pytest.mark.parametrize("wrong", [-0.1, 0.6, float("nan")])
 def test_a_leak_that_is_no_share_is_refused(wrong):
     with pytest.raises(DoubtError, match="fraction"):
-        common_leak(5.0, wrong, co=100.0)
+        common_leak(5.0, wrong, {"co": 100.0})
 
 
 def test_a_display_of_tenths_is_uncertain_by_0_029():

@@ -86,20 +86,20 @@ def test_uncertainty_is_the_root_of_the_sum_of_squares():
 
 @given(st.floats(0.0, 15.0), st.floats(1.0, 2000.0), st.floats(0.001, 0.1))
 def test_a_common_leak_cancels_in_co_air_free_exactly(o2, co, share):
-    doubt = Doubt({}, (common_leak(o2, share, co=co),))
+    doubt = Doubt({}, (common_leak(o2, share, {"co": co}),))
     found = propagate(air_free, {"o2": o2, "co": co}, doubt)
     apart = np.abs(found.slopes["co"] * co * share)
     assert found.u <= 1e-6 * apart
 
 
 def test_the_same_doubt_without_the_common_cause_does_not_cancel():
-    leak = common_leak(5.0, 0.02, co=100.0)
+    leak = common_leak(5.0, 0.02, {"co": 100.0})
     parts = Doubt({name: abs(float(move)) for name, move in leak.moves.items()})
     assert propagate(air_free, {"o2": 5.0, "co": 100.0}, parts).u > 3.0
 
 
 def test_full_negative_correlation_is_the_common_leak():
-    leak = common_leak(5.0, 0.02, co=100.0)
+    leak = common_leak(5.0, 0.02, {"co": 100.0})
     u = {name: abs(float(move)) for name, move in leak.moves.items()}
     found = propagate(air_free, {"o2": 5.0, "co": 100.0}, Doubt(u, correlation=(("o2", "co", -1.0),)))
     assert found.u == pytest.approx(0.0, abs=1e-6)
@@ -134,7 +134,7 @@ def test_at_the_edge_of_what_is_allowed_the_slope_is_taken_to_one_side(o2):
 def test_a_million_is_computed_block_by_block_and_each_row_as_alone():
     many = field_readings(2 * BLOCK + 7)
     u_co = np.linspace(1.0, 9.0, 2 * BLOCK + 7)
-    leak = common_leak(many["o2"], 0.01, co=many["co"])
+    leak = common_leak(many["o2"], 0.01, {"co": many["co"]})
     doubt = Doubt({"o2": 0.2, "co": u_co}, (leak,))
     found = propagate(air_free, {"o2": many["o2"], "co": many["co"]}, doubt)
     for row in (0, BLOCK - 1, BLOCK, 2 * BLOCK + 6):
@@ -201,7 +201,7 @@ class TestAgainstMonteCarlo:
     @classmethod
     def drawn(cls):
         readings, draws = field_readings(cls.READINGS), np.random.default_rng(21)
-        leak = common_leak(readings["o2"], 0.01, co=readings["co"])
+        leak = common_leak(readings["o2"], 0.01, {"co": readings["co"]})
         doubt = Doubt({"o2": 0.15, "co": 2.0 + 0.03 * readings["co"], "stack": 2.0, "air": 1.0}, (leak,))
         shape = (cls.DRAWS, cls.READINGS)
         cause = draws.standard_normal(shape)

@@ -57,15 +57,28 @@ class Looked:
 
     def reasons(self) -> list[str]:
         """Return why readings are refused or doubtful, one short sentence each, with how many. Source: own wording."""
-        said = [
-            (int(self.wrong["o2"].sum()), "O2 is no reading of flue gas: -0.5 to below 18 % can be computed with."),
-            (int(self.wrong["co"].sum()) if "co" in self.wrong else 0, "CO is no reading."),
-            (sum(int(self.wrong[name].sum()) for name in ("stack", "air") if name in self.wrong),
-             "a temperature is no reading, or outside the range of the balance."),
-            (int(self.cold.sum()), "the stack is colder than the air: exchanged probes, or a lost one?"),
-            (int(self.doubtful.sum()), "O2 above 15 %: little flue gas is left, figures for it are doubtful."),
-        ]  # fmt: skip
-        return [text if count == 1 and self.shape == () else f"{count} x {text}" for count, text in said if count]
+        counts = [(int(mask.sum()), text) for mask, text in self._found()]
+        return [text if self.shape == () else f"{count} x {text}" for count, text in counts if count]
+
+    def notes(self) -> list[str]:
+        """Return what is wrong with each reading, "" where nothing is, in their order. Source: own wording."""
+        notes = [""] * int(np.prod(self.shape))
+        for mask, text in self._found():
+            for place in np.flatnonzero(mask):
+                notes[place] = f"{notes[place]} {text}".strip()
+        return notes
+
+    def _found(self) -> list[tuple[Mask, str]]:
+        nowhere = np.zeros(self.shape, dtype=np.bool_)
+        hot_or_lost = self.wrong.get("stack", nowhere) | self.wrong.get("air", nowhere)
+        found = [
+            (self.wrong["o2"], "O2 is no reading of flue gas: -0.5 to below 18 % can be computed with."),
+            (self.wrong.get("co", nowhere), "CO is no reading."),
+            (hot_or_lost, "A temperature is no reading, or outside the range of the balance."),
+            (self.cold, "The stack is colder than the air: exchanged probes, or a lost one?"),
+            (self.doubtful, "O2 above 15 %: little flue gas is left, figures for it are doubtful."),
+        ]
+        return [(np.broadcast_to(mask, self.shape), text) for mask, text in found]
 
 
 def look_over(readings: Mapping[str, ArrayLike]) -> Looked:

@@ -103,12 +103,12 @@ class Doubt:
 
 
 def common_leak(
-    o2_pct: ArrayLike, u_share: ArrayLike, *, air_o2_pct: float = US_METHODS.pct, **others: ArrayLike
+    o2_pct: ArrayLike, u_share: ArrayLike, gases: Mapping[str, ArrayLike], *, air_o2_pct: float = US_METHODS.pct
 ) -> Shared:
     """Return what a little room air in the sample, of unknown amount, does to all gases at once.
 
-    o2_pct: as read [% dry]; u_share: standard uncertainty of the share of room air [-], 0 to 0.5; others: the other
-    gases by quantity (co, no [ppm], co2 [%]), of which the air holds none. air_o2_pct: 20.9 for a unit that sets
+    o2_pct: as read [% dry]; u_share: standard uncertainty of the share of room air [-], 0 to 0.5; gases: the others
+    as read, by quantity (co, no [ppm], co2 [%]), of which the air holds none. air_o2_pct: 20.9 for a unit that sets
     itself to 20.9 in air; then the leak cancels in CO air-free exactly.
     Raises: DoubtError.
     Source: dilution, O2 + f (O2_air - O2), CO (1 - f); own derivation.
@@ -117,7 +117,7 @@ def common_leak(
     if not np.all((share >= 0.0) & (share <= 0.5)):
         raise DoubtError("the uncertainty of a leak is a fraction from 0 to 0.5.")
     moves: dict[str, ArrayLike] = {"o2": share * (air_o2_pct - o2)}
-    moves |= {name: -share * np.asarray(value, dtype=np.float64) for name, value in others.items()}
+    moves |= {name: -share * np.asarray(value, dtype=np.float64) for name, value in gases.items()}
     return Shared("leak", moves)
 
 

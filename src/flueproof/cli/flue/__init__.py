@@ -1,0 +1,1 @@
+"""`flueproof flue`: what follows from a field reading of a flue gas."""
