@@ -29,7 +29,8 @@ class Assumptions:
     """The figures.
 
     known, new, stranger, sold_on: shares of boxes; asked, called, due: of the known, why they come; *_right: how often
-    a clue is what is on file.
+    a clue is what is on file; again: how much less often a box holds an analyzer that is in the shop already (a second
+    box of it, or a slip of the pen in the file).
     """
 
     known: float = 0.75
@@ -44,6 +45,7 @@ class Assumptions:
     new_asked: float = 0.28
     new_called: float = 0.22
     request_right: float = 0.95
+    again: float = 0.1
     worn: float = 0.35
     clear_plate: Reading = field(default_factory=lambda: Reading(0.03, 0.005, 0.0))
     worn_plate: Reading = field(

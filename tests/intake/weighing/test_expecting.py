@@ -59,3 +59,11 @@ def test_a_request_without_an_analyzer_lifts_all_of_the_owner_and_a_new_one(file
 def test_old_calls_are_forgotten(file, expected, today):
     owner = replace(file[0], called_on=today - dt.timedelta(days=15))
     assert expected.known(owner, owner.analyzers[0]).reasons() == ()
+
+
+def test_an_analyzer_that_is_in_the_shop_already_hardly_comes_once_more(file, expected):
+    usual = file[1].analyzers[0]
+    here = expected.known(file[1], replace(usual, here_as="J-2026-00007"))
+    assert here.prior == pytest.approx(DEFAULT.again * expected.known(file[1], usual).prior)
+    assert here.reasons()[-1].words == "it is here already, as J-2026-00007"
+    assert here.reasons()[-1].strength == "against"

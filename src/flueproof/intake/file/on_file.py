@@ -18,7 +18,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class AnalyzerOnFile:
-    """An analyzer; next_due: the day its owner agreed to, if any."""
+    """An analyzer; next_due: the day its owner agreed to, if any; here_as: the job it is in the shop for, if any."""
 
     key: Hashable
     make: str
@@ -26,6 +26,7 @@ class AnalyzerOnFile:
     serial: str
     next_due: dt.date | None = None
     last_seen: dt.date | None = None
+    here_as: str = ""
 
 
 @dataclass(frozen=True, slots=True)

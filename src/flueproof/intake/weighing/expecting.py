@@ -19,23 +19,25 @@ DUE_DAYS = 90
 class Expected:
     """The prior of a row.
 
-    parts: (clue, words, share) of what raised it; anyone: the share without them.
+    parts: (clue, words, share) of what raised it; anyone: the share without them; against: what lowered it all.
     """
 
     prior: float
     parts: tuple[tuple[str, str, float], ...] = ()
     anyone: float = 1.0
+    against: tuple[Reason, ...] = ()
 
     def reasons(self) -> tuple[Reason, ...]:
-        """Return what lifts the prior over that of any row of its kind, its logarithm shared out among the parts."""
+        """Return what lifts the prior over that of its kind (its logarithm shared out), and what lowers it."""
         gains = [math.log1p(part / max(self.anyone, 1e-12)) for _, _, part in self.parts]
         lifted = math.log1p(sum(part for _, _, part in self.parts) / max(self.anyone, 1e-12))
         scale = lifted / sum(gains) if sum(gains) > 0 else 0.0
-        return tuple(
+        lifts = (
             Reason(clue, words, gain * scale)
             for (clue, words, _), gain in zip(self.parts, gains, strict=True)
             if gain * scale > 0.01
         )
+        return (*lifts, *self.against)
 
 
 class Expectations:
@@ -69,7 +71,12 @@ class Expectations:
             days = (analyzer.next_due - self._today).days
             near = due * self._nearness(days) / self._due
             parts.append(("due", f"due on {_day(analyzer.next_due)}", near))
-        return _expected(self._assumed.known, anyone, parts)
+        usual = _expected(self._assumed.known, anyone, parts)
+        if not analyzer.here_as:
+            return usual
+        again = self._assumed.again
+        here = Reason("here", f"it is here already, as {analyzer.here_as}", math.log(again))
+        return Expected(again * usual.prior, usual.parts, usual.anyone, (here,))
 
     def new(self, owner: OwnerOnFile) -> Expected:
         """Return the prior that this owner sends an analyzer never seen."""

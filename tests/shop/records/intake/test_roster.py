@@ -9,6 +9,7 @@ from flueproof.shop.records.intake.recognising import weigh_box
 from flueproof.shop.records.intake.roster import DatabaseRoster
 from flueproof.shop.records.models import (
     Analyzer,
+    Job,
     Owner,
     OwnerAddress,
     OwnerContact,
@@ -131,3 +132,20 @@ def test_one_question_costs_few_queries(world, now, django_assert_max_num_querie
     weigh_box(clues, now)
     with django_assert_max_num_queries(24):
         weigh_box(clues, now)
+
+
+def test_of_two_plates_that_fit_the_one_that_is_here_already_comes_last(world, now):
+    _, owners, units = world
+    make, model = units[0].make, units[0].model
+    one, other = (
+        Analyzer.objects.create(owner=owners[place], make=make, model=model, serial=serial)
+        for place, serial in ((0, "ZZTOP-9918"), (1, "ZZTOP-9913"))
+    )
+    job = Job.objects.create(number="J-2026-90001", owner=owners[0], analyzer=one, opened_at=now, state="bench")
+    found = weigh_box({"serial": "ZZTOP-991?"}, now)
+    assert found.best.analyzer.key == other.pk
+    # With its serial read to the end it is the one all the same: a second box of it; and the page says that it is here.
+    again = weigh_box({"serial": "ZZTOP-9918"}, now).best
+    assert (again.analyzer.key, again.analyzer.here_as) == (one.pk, job.number)
+    assert f"it is here already, as {job.number}" in [reason.words for reason in again.reasons]
+    assert again.probability > 0.5

@@ -2,6 +2,8 @@
 
 import datetime as dt
 
+import pytest
+
 from flueproof.shop.records.intake.looking.rows import owners_read, plates_read, with_analyzers
 from flueproof.shop.records.models import Analyzer, Obligation, Owner, OwnerContact
 
@@ -41,3 +43,13 @@ def test_an_analyzer_has_its_next_due_day_and_when_it_was_here(owner, analyzer, 
     (unit,) = firm.analyzers
     assert (unit.next_due, unit.last_seen) == (dt.date(2026, 12, 4), dt.date(2026, 11, 25))
     assert firm.called_on == dt.date(2026, 11, 20)
+
+
+@pytest.mark.parametrize(
+    ("state", "here"), [("arrived", True), ("held", True), ("requested", False), ("shipped", False)]
+)
+def test_an_analyzer_that_is_here_is_here_as_its_job(owner, analyzer, job, state, here):
+    job.state = state
+    job.save()
+    (firm,) = with_analyzers(owners_read([owner.pk]).values(), (), {}, {})
+    assert firm.analyzers[0].here_as == (job.number if here else "")

@@ -17,6 +17,7 @@ from flueproof.shop.records.models import Analyzer, Job, Obligation, Owner, Owne
 
 _AT_ONCE: Final = 500
 MOST_PLATES: Final = 60
+HERE: Final = ("arrived", "bench", "held", "parts", "to-sign", "to-return")
 
 
 def owners_read(keys: Collection[int] | None = None) -> dict[int, OwnerOnFile]:
@@ -79,10 +80,11 @@ def with_analyzers(
     looked_at = [plate.key for own in by_owner.values() for plate in own]
     due = _by_key(Obligation.objects, "analyzer", looked_at, Min("next_due"))
     seen = _by_key(Job.objects, "analyzer", looked_at, Max("opened_at"))
+    here = _by_key(Job.objects.filter(state__in=HERE), "analyzer", looked_at, Max("number"))
     return [
         replace(
             owner,
-            analyzers=tuple(_on_file(plate, due, seen) for plate in by_owner.get(key, ())),
+            analyzers=tuple(_on_file(plate, due, seen, here) for plate in by_owner.get(key, ())),
             requests=tuple(requests.get(key, ())),
             called_on=called.get(int(str(key))),
         )
@@ -163,8 +165,16 @@ def _by_key(rows: Any, field: str, keys: list[Hashable], what: Any) -> dict[Hash
     return found
 
 
-def _on_file(plate: Plate, due: dict[Hashable, Any], seen: dict[Hashable, Any]) -> AnalyzerOnFile:
+def _on_file(
+    plate: Plate, due: dict[Hashable, Any], seen: dict[Hashable, Any], here: dict[Hashable, str]
+) -> AnalyzerOnFile:
     last = seen.get(plate.key)
     return AnalyzerOnFile(
-        plate.key, plate.make, plate.model, plate.serial, due.get(plate.key), last.date() if last else None
+        plate.key,
+        plate.make,
+        plate.model,
+        plate.serial,
+        due.get(plate.key),
+        last.date() if last else None,
+        here.get(plate.key, ""),
     )
