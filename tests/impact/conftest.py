@@ -23,7 +23,9 @@ START = dt.datetime(2026, 11, 3, 9, 0, tzinfo=dt.timezone(dt.timedelta(hours=-5)
 REFERENCES = ("cyl-co-500", "can-co-100", "cyl-co-o2", "therm-1", "therm-air", "mano-1")
 
 
-def simulated(truth=None, *, plan=usual_plan, seed=1, profile="two-cell-residential", room=None, **style):
+def simulated(
+    truth=None, *, plan=usual_plan, seed=1, profile="two-cell-residential", room=None, references=REFERENCES, **style
+):
     """Return (record, profile, visit) of an analyzer with a known truth after a bench visit."""
     chosen = shipped_profile(profile) if isinstance(profile, str) else profile
     head = record_head(
@@ -32,7 +34,7 @@ def simulated(truth=None, *, plan=usual_plan, seed=1, profile="two-cell-resident
         number=seed,
         received={"date": "2026-11-02"},
         order={"service": "verify-adjust"},
-        references=REFERENCES,
+        references=references,
     )
     visit = BenchVisit(
         truth or Truth(), chosen, head, np.random.default_rng(seed), START, "tester", Style(**style), room or Room()

@@ -18,7 +18,7 @@ from flueproof.impact.found.field_errors import ChannelFinding, Display, FieldEr
 from flueproof.impact.found.gas_lines import gas_hypotheses
 from flueproof.impact.found.lines import CO_ON_NO, CO_SLOPE, NO_SLOPE, O2_SLOPE, GasLines
 from flueproof.impact.found.notes import notes_of
-from flueproof.impact.found.products import outermost_feed
+from flueproof.impact.found.products import field_products, outermost_feed
 from flueproof.impact.found.sensors import temperature_errors, usable_points
 
 GAS_CHANNELS = {"o2": O2_SLOPE, "co": CO_SLOPE, "no": NO_SLOPE}
@@ -49,9 +49,9 @@ def errors_as_found(
             f"job {record.job}: nothing was measured {phase.replace('-', ' ')}, so nothing can be said about earlier "
             "readings. Treat them as unproven and test again with a proven analyzer."
         )
-    products = situation.path.products
-    feed = outermost_feed(products) if products is not None else None
     room_co = clean_zero_co_ppm(record, phase)
+    products = field_products(situation.path.observations, profile, room_co)
+    feed = outermost_feed(products) if products is not None else None
     leak = situation.path.finding.leak
     hypotheses = gas_hypotheses(products, profile, feed, leak, room_co, phase)
     stack, air, between = temperature_errors(

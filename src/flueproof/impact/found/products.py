@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from flueproof.analyzer.gas_path.products import Products
+from flueproof.analyzer.gas_path.observation import GasObservation, ZeroKnowledge
+from flueproof.analyzer.gas_path.products import Products, fit_products
+from flueproof.analyzer.profile import Profile
+from flueproof.bench.judge.phases import UNKNOWN_ZERO_U
 from flueproof.impact.found.lines import FloatArray
 
 OWN_FEEDS = ("tip", "handle", "hose", "after-trap", "instrument")
 """Feeds through the owner's own parts, from the one that every field reading passes to the innermost."""
+
+OWN_ZERO_U_PPM = 5.0
+"""What a CO or NO cell may show of its own after its zeroing; own choice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +26,25 @@ class Identified:
 
     value: float
     gradient: FloatArray
+
+
+def field_products(
+    observations: Sequence[GasObservation], profile: Profile, room_co_ppm: float | None
+) -> Products | None:
+    """Return the products that gas identifies, with little taken for granted about the zeros; None without gas.
+
+    The judge may take a zero set in clean air for nearly nothing: that decides whether a point conforms. What goes
+    along into the field is the cell's own zero, so here the gases tell it from the gain.
+    room_co_ppm: least CO in the bench's air when the unit took its zeros [ppm], None when not logged.
+    """
+    zeros = []
+    for channel in profile.channels.values():
+        gas = channel.name.split("_", maxsplit=1)[0]
+        if channel.measures_gas and channel.set_in_air is None:
+            taken = -room_co_ppm if gas == "co" and channel.zeroed_in_air and room_co_ppm is not None else 0.0
+            u = OWN_ZERO_U_PPM if channel.name in {"co", "no"} else UNKNOWN_ZERO_U.get(gas, 3.0)
+            zeros.append(ZeroKnowledge(channel.name, taken, u))
+    return fit_products(observations, zeros)
 
 
 def outermost_feed(products: Products) -> str | None:
