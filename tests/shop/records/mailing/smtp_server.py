@@ -5,10 +5,23 @@ import contextlib
 import email
 import email.policy
 import socketserver
+import sys
 import threading
 
 
 class _Talk(socketserver.StreamRequestHandler):
+    safe = False
+
+    def setup(self):
+        if self.server.tls is not None and not self.server.starts:
+            self.request = self.server.tls.wrap_socket(self.request, server_side=True)
+            self.safe = True
+        super().setup()
+
+    def finish(self):
+        super().finish()
+        self.connection.close()
+
     def handle(self):
         server = self.server
         self.say(220, "small.example ready")
@@ -17,10 +30,19 @@ class _Talk(socketserver.StreamRequestHandler):
             verb, _, rest = line.decode().strip().partition(" ")
             verb = verb.upper()
             if verb == "EHLO":
-                self.wfile.write(b"250-small.example\r\n250-AUTH PLAIN\r\n250 8BITMIME\r\n")
+                self.offer()
+            elif verb == "STARTTLS" and self.server.tls is not None:
+                self.say(220, "go on in private")
+                self.connection = self.server.tls.wrap_socket(self.connection, server_side=True)
+                self.rfile, self.wfile, self.safe = (
+                    self.connection.makefile("rb"),
+                    self.connection.makefile("wb", 0),
+                    True,
+                )
             elif verb == "AUTH":
                 given = base64.b64decode(rest.partition(" ")[2]).decode().split("\0")[1:]
                 server.signed_in.append(tuple(given))
+                server.in_private.append(self.safe)
                 self.say(*((235, "welcome") if given == list(server.wants) else (535, "who are you")))
             elif verb == "MAIL":
                 sender, to = rest, []
@@ -45,6 +67,16 @@ class _Talk(socketserver.StreamRequestHandler):
             else:
                 self.say(502, "not known here")
 
+    def offer(self):
+        """Say what the server can: as most do, no password before the talk is private where it can be."""
+        can = ["small.example", "8BITMIME"]
+        if self.server.tls is None or self.safe:
+            can.append("AUTH PLAIN")
+        if self.server.tls is not None and not self.safe:
+            can.append("STARTTLS")
+        for place, one in enumerate(can, 1):
+            self.wfile.write(f"250{'-' if place < len(can) else ' '}{one}\r\n".encode())
+
     def take(self, sender, to):
         lines = []
         while (line := self.rfile.readline()) != b".\r\n":
@@ -52,6 +84,7 @@ class _Talk(socketserver.StreamRequestHandler):
         message = email.message_from_bytes(b"".join(lines), policy=email.policy.default)
         with self.server.lock:
             self.server.taken.append((sender, to, message))
+            self.server.in_private.append(self.safe)
         self.say(250, "taken")
 
     def say(self, code, words):
@@ -59,22 +92,31 @@ class _Talk(socketserver.StreamRequestHandler):
 
 
 class SmallMailServer(socketserver.ThreadingTCPServer):
-    """taken: (sender, recipients, message) of every e-mail; refuses: address -> (code, words)."""
+    """taken: (sender, recipients, message) of every e-mail; refuses: address -> (code, words).
+
+    tls: how it speaks in private, None for not at all; starts: by STARTTLS, else from the first byte; in_private: for
+    every password and e-mail whether it came in private.
+    """
 
     allow_reuse_address = True
     daemon_threads = True
 
-    def __init__(self):
+    def __init__(self, tls=None, *, starts=False):
         super().__init__(("127.0.0.1", 0), _Talk)
+        self.tls, self.starts, self.in_private, self.troubles = tls, starts, [], []
         self.taken, self.refuses, self.signed_in = [], {}, []
         self.data_answer, self.wants, self.lock = (354, ""), ("user", "password"), threading.Lock()
         self.port = self.server_address[1]
 
+    def handle_error(self, request, client_address):
+        """Keep what broke a talk: a client that hangs up is part of the tests."""
+        self.troubles.append(sys.exc_info()[1])
+
 
 @contextlib.contextmanager
-def small_mail_server():
+def small_mail_server(tls=None, *, starts=False):
     """Run the server in a thread until the block ends."""
-    with SmallMailServer() as server:
+    with SmallMailServer(tls, starts=starts) as server:
         thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.02}, daemon=True)
         thread.start()
         try:
