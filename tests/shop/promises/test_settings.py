@@ -212,3 +212,59 @@ def test_taking_the_only_station_out_of_use_asks_first(manager_client, owed):
 )
 def test_only_who_may_change_the_shop_sees_it(counter_client, bench, address):
     assert counter_client.get(address).status_code == 403
+
+
+@pytest.fixture
+def extra_day(shop, people, bench):
+    """Mondays are not worked, but for this one; all three jobs are owed on it."""
+    row = Closure.objects.create(first=MONDAY.date(), last=MONDAY.date(), open=True, words="open before the season")
+    shop.working_days = [1, 2, 3, 4]
+    shop.save()
+    for job in bench:
+        give_promise(job, MONDAY, people["counter"], day=MONDAY.date())
+    return row
+
+
+def test_taking_out_a_day_that_promises_need_asks_first(manager_client, extra_day, bench):
+    address = f"/promises/settings/closed/{extra_day.pk}/remove"
+    answer = manager_client.post(address)
+    assert answer.status_code == 422
+    page = text(answer)
+    assert "Take out “open before the season”?" in page
+    assert "Nothing is saved yet: this puts open promises at risk" in page
+    assert all(job.number in page and str(job.owner) in page for job in bench)
+    assert 'href="/promises/settings">Leave it as it is' in page
+    assert Closure.objects.get() == extra_day
+    assert extra_day.history.count() == 1
+    assert manager_client.post(address, {"all_the_same": "yes"}).status_code == 302
+    assert not Closure.objects.exists()
+    assert Closure.history.filter(history_type="-").get().history_user.role == "manager"
+    assert Job.objects.get(pk=bench[0].pk).promised_on == MONDAY.date()
+
+
+def test_taking_out_what_costs_nothing_is_done_at_once(manager_client, bench, people):
+    away = DayOff.objects.create(person=people["technician"], first="2026-12-02", last="2026-12-02")
+    gone = StationOut.objects.create(station=Station.objects.get(name="Bench 2"), first="2026-12-02", last="2026-12-02")
+    assert manager_client.post(f"/promises/settings/off/{away.pk}/remove").status_code == 302
+    assert manager_client.post(f"/promises/settings/out/{gone.pk}/remove").status_code == 302
+    assert not DayOff.objects.exists()
+    assert not StationOut.objects.exists()
+
+
+def test_a_removal_after_which_nothing_could_be_planned_is_refused(manager_client, extra_day, monkeypatch):
+    from flueproof.shop.records.promises.plan.effects import ImpossibleChangeError
+
+    def impossible(_change, _now):
+        raise ImpossibleChangeError("So nothing could be planned: no open hours.")
+
+    monkeypatch.setattr("flueproof.shop.promises.views.settings.effect_of", impossible)
+    answer = manager_client.post(f"/promises/settings/closed/{extra_day.pk}/remove")
+    assert answer.status_code == 422
+    assert "So nothing could be planned" in text(answer)
+    assert Closure.objects.exists()
+
+
+def test_only_who_may_change_the_shop_takes_out(counter_client, extra_day):
+    address = f"/promises/settings/closed/{extra_day.pk}/remove"
+    assert counter_client.post(address, {"all_the_same": "yes"}).status_code == 403
+    assert Closure.objects.exists()

@@ -5,9 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
+from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -150,6 +152,22 @@ def _kept(request: HttpRequest, form: Any, row: Any) -> dict[str, Any]:
 
 
 def _removed(request: HttpRequest, row: Any, to: str, *args: Any) -> HttpResponseBase:
+    """Take a row out, unless that puts promises at risk that nobody has seen yet: then ask first."""
+    pk, form = row.pk, forms.Form(auto_id="out_%s")
+    form.cleaned_data = {}
+
+    def change() -> None:
+        type(row).objects.get(pk=pk).delete()
+
+    extra = asked_before(request, form, change)
+    if extra:
+        context = extra | {
+            "form": form,
+            "row": row,
+            "back": reverse(to, args=args),
+            "all_the_same": "Take it out all the same",
+        }
+        return render(request, "promises/removal.html", context, status=422)
     row._history_user = person_of(request)  # noqa: SLF001 -- the documented way of simple_history
     row.delete()
     messages.success(request, "Taken out.")
