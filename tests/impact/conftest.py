@@ -64,16 +64,16 @@ def _constant(error_k, shown_c):
     return TemperatureError(shown, np.full(2, error_k), np.zeros((2, 2)))
 
 
-@pytest.fixture(name="bench")
+@pytest.fixture(name="bench", scope="session")
 def _bench():
     return simulated
 
 
-@pytest.fixture(name="known")
+@pytest.fixture(name="known", scope="session")
 def _known():
     return exactly
 
 
-@pytest.fixture(name="gas")
+@pytest.fixture(name="gas", scope="session")
 def _gas():
     return Convention(shipped_fuel("natural-gas-us"), "german-net", "exact")
