@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
+
+from flueproof.shop.flue.views import page
 
 app_name = "flue"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", page.page, name="page"),
+]

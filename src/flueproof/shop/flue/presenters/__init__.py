@@ -1,0 +1,1 @@
+"""Figures, curves and fuels made ready for the page."""
