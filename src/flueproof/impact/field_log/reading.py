@@ -83,13 +83,10 @@ def typed_log(
 def _text(data: bytes) -> str:
     if len(data) > MOST_BYTES:
         raise FieldLogError(f"the file has {len(data):,} bytes; at most {MOST_BYTES:,} are read. Cut it into parts.")
-    for encoding in ("utf-8-sig", "utf-16") if data[:2] not in {b"\xff\xfe", b"\xfe\xff"} else ("utf-16",):
-        try:
-            text = data.decode(encoding)
-            break
-        except UnicodeDecodeError:
-            continue
-    else:
+    encoding = "utf-16" if data[:2] in {b"\xff\xfe", b"\xfe\xff"} else "utf-8-sig"
+    try:
+        text = data.decode(encoding)
+    except UnicodeDecodeError:  # what older spreadsheets write; every byte has a letter in it
         text = data.decode("latin-1")
     if any(ord(sign) < 32 and sign not in "\t\r\n\x0b\x0c" for sign in text):
         raise FieldLogError("the file is no text: save the table as CSV in UTF-8.")

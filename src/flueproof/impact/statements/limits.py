@@ -91,10 +91,9 @@ def limit_from_dict(data: dict[str, Any]) -> Limit:
     foreign = sorted(set(data) - known - {"unit"})
     if foreign:
         raise LimitError(f"the limit has an unknown key {foreign[0]!r}; known are {', '.join(sorted(known))}.")
-    if data.get("unit", UNITS.get(str(data["quantity"]), "")) != UNITS.get(str(data["quantity"]), ""):
-        raise LimitError(
-            f"limit {data['name']!r}: give the value in {UNITS.get(str(data['quantity']), 'its core unit')}."
-        )
+    unit = UNITS.get(str(data["quantity"]))
+    if unit is not None and data.get("unit", unit) != unit:
+        raise LimitError(f"limit {data['name']!r}: give the value in {unit}.")
     return Limit(**{key: value for key, value in data.items() if key in known})
 
 
