@@ -1,0 +1,1 @@
+"""Which formula an analyzer's own figures follow, or what fits instead."""
