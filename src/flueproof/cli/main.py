@@ -19,6 +19,7 @@ _COMMANDS: Final = {
     "person": ("running.person", "person", "Add people who may sign in."),
     "backup": ("running.backup", "backup", "Write a backup while the shop works."),
     "restore": ("running.backup", "restore", "Read a backup into an empty place."),
+    "bounce": ("running.bounce", "bounce", "Mark an e-mail that came back, from a mail server's pipe."),
     "capture": ("capture", "capture", "Read an analyzer's lines and send them to the shop."),
     "simulate": ("simulate", "simulate", "A simulated analyzer, live, over TCP or a pseudo-terminal."),
     "demo": ("demo", "demo", "Open the invented demo shop; with --papers judge the demo records."),
