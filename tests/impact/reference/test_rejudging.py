@@ -152,7 +152,7 @@ class TestManyVisits:
         assert not again[3].trouble
         summary = summary_of(again)
         assert (summary["visits"], summary["judged_again"], summary["untouched"], summary["troubles"]) == (4, 2, 1, 1)
-        assert summary["that_lost_conformity"] == 2
+        assert summary["that_lost_conformity"] == 1  # the other cell reads 7 % low: the lower bottle suits it
         assert summary["order"][-1] == "J-3"
         json.dumps(summary)
 

@@ -22,6 +22,8 @@ COURSE_WORDS = {
     "growing": "as if the error had grown evenly since the last good date",
 }
 
+COURSE_HEADS = {"full": "error there in full", "not_yet": "error not yet there", "growing": "error growing evenly"}
+
 
 @dataclass(frozen=True, slots=True)
 class ErrorHistory:

@@ -9,7 +9,7 @@ from datetime import date
 from typing import Any
 
 from flueproof.bench.record.record import Record
-from flueproof.impact.correcting.over_time import COURSE_WORDS
+from flueproof.impact.correcting.over_time import COURSE_HEADS, COURSE_WORDS
 from flueproof.impact.duties.duty import Duty
 from flueproof.impact.duties.sizes import Units
 from flueproof.impact.field_log.results import LogResult, RowResult
@@ -21,10 +21,15 @@ CO_LOW_FIRST = (
     "Please look at those jobs again, those with people asleep in the house first."
 )
 OTHERS_FIRST = (
-    "You relied on this analyzer since its last good check. Please look at the jobs for which the value named here "
-    "mattered."
+    "You relied on this analyzer since its last good check. Please look at the jobs for which the values named "
+    "here mattered."
+)
+REFERENCE_FIRST = (
+    "What our paper said of this analyzer does not hold any more. Please bring it in to be tested again. "
+    "Until then do not rely on the values named here."
 )
 DO_NOT_USE = "The analyzer carries a do-not-use tag. Please do not use it until it is mended and proven."
+STOP_USING = "Please stop using this analyzer now, until it has been tested again."
 MOST_LINES = 60
 _AIR_FREE = {
     "low": " and CO air-free with it, so a poor burner looked better than it was.",
@@ -76,15 +81,14 @@ def notice_of(duty: Duty, record: Record, frame: NoticeFrame, log: LogResult | N
     """Return the notice about one analyzer; log: the owner's own readings worked through, if the owner gave them."""
     analyzer = record.analyzer
     item = f"{analyzer.make} {analyzer.model}, serial {analyzer.serial}"
-    come_in = f"We tested your analyzer as it came in (our job {record.job})"
     changed = _changed(log, frame.units) if log is not None else ()
     return Notice(
         subject=f"{item}: {duty.headline}",
-        opening=f"{come_in} and found it wrong before any work on it:",
+        opening=_opening(duty, record),
         warning=_warning(duty),
         findings=(*(size.words for size in duty.sizes), *duty.further),
         meaning=_meaning(duty),
-        time=_time(frame),
+        time=_time(duty, frame),
         changed_head=_changed_head(log),
         changed=changed[:MOST_LINES],
         left_out=max(len(changed) - MOST_LINES, 0),
@@ -114,14 +118,29 @@ def notice_facts(duty: Duty, log: LogResult | None) -> Mapping[str, Any]:
     return duty.as_dict() | ({} if log is None else {"log": {"readings": len(log.rows), "counts": dict(log.counts)}})
 
 
+def _opening(duty: Duty, record: Record) -> str:
+    if duty.kind == "reference":
+        return (
+            f"We tested your analyzer (our job {record.job}) with a reference of ours that has turned out wrong. Your "
+            "paper stays on file as it was; judged again with the right value, this is what changes:"
+        )
+    return f"We tested your analyzer as it came in (our job {record.job}) and found it wrong before any work on it:"
+
+
 def _warning(duty: Duty) -> str:
-    words = CO_LOW_FIRST if duty.kind == "co-low" else OTHERS_FIRST
-    return f"{words} {DO_NOT_USE}" if duty.do_not_use else words
+    if duty.kind == "reference" and not duty.same_day:
+        return REFERENCE_FIRST
+    words = CO_LOW_FIRST if duty.same_day else OTHERS_FIRST
+    if not duty.do_not_use:
+        return words
+    return f"{words} {STOP_USING if duty.kind == 'reference' else DO_NOT_USE}"
 
 
 def _meaning(duty: Duty) -> tuple[str, ...]:
     by_channel = {size.channel: size.direction for size in duty.sizes}
-    said = []
+    said: list[str] = []
+    if duty.kind == "reference":  # its sizes are points before and after, of which only the dangerous one means much
+        return ("CO was shown too low" + _AIR_FREE["low"],) if duty.same_day else ()
     air_free = by_channel.get("co_air_free", by_channel.get("co", ""))
     if by_channel.get("co") in {"low", "no-reading"}:
         said.append("CO was shown too low" + _AIR_FREE[air_free if air_free in _AIR_FREE else "low"])
@@ -138,7 +157,9 @@ def _meaning(duty: Duty) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _time(frame: NoticeFrame) -> str:
+def _time(duty: Duty, frame: NoticeFrame) -> str:
+    if duty.kind == "reference":
+        return "This holds for all readings since that visit, until the analyzer has been tested again."
     if frame.last_good_on is None:
         return "When this began cannot be told: no earlier good check is known to us."
     good = f"{frame.last_good_on.day} {frame.last_good_on:%B %Y}"
@@ -176,10 +197,11 @@ def _line(one: RowResult, units: Units) -> tuple[str, str, str, str]:
     value, wide = one.corrected[course][worst.limit.quantity]
     shown = one.shown[worst.limit.quantity]
     name = NAMES[worst.limit.quantity]
-    said = f"{name} shown {_figure(shown, worst.limit.unit, units)}"
+    unit = worst.limit.unit
+    said = f"{name} shown {_figure(shown, unit, units)}"
     if math.isfinite(value):
-        low, high = (_figure(end, worst.limit.unit, units) for end in (max(value - wide, 0.0), value + wide))
-        said += f", corrected {low} to {high}"
+        low, high = (_figure(end, unit, units) for end in (max(value - wide, 0.0), value + wide))
+        said += f", corrected {low.rsplit(' ', 1)[0]} to {high} ({COURSE_HEADS[course]})"
     return day, one.row.site, HEADS[one.worst], said
 
 

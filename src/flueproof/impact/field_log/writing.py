@@ -9,7 +9,7 @@ from typing import Any
 
 from flueproof.analyzer.units import difference_from_core, from_core
 from flueproof.impact.correcting.corrected import QUANTITIES
-from flueproof.impact.correcting.over_time import COURSE_WORDS
+from flueproof.impact.correcting.over_time import COURSE_HEADS, COURSE_WORDS
 from flueproof.impact.field_log.results import LogResult, RowChange, RowResult
 from flueproof.impact.field_log.row import TemperatureUnit
 from flueproof.impact.statements.limits import NAMES, UNITS
@@ -17,7 +17,6 @@ from flueproof.impact.statements.wording import HEADS, ONE_RULE, limit_in_words
 
 FORMAT = "flueproof-field-log/1"
 DECIMALS = {"o2_pct": 2, "co_ppm": 1, "stack_c": 1, "air_c": 1, "co_air_free_ppm": 1, "excess_air_pct": 1}
-COURSE_HEADS = {"full": "error there in full", "not_yet": "error not yet there", "growing": "error growing evenly"}
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "|")
 _SIGNS = {"degC": "\N{DEGREE SIGN}C", "degF": "\N{DEGREE SIGN}F"}
 

@@ -47,5 +47,5 @@ def limit_in_words(limit: Limit) -> str:
     """Return the limit with its number, source and edition, for the head of a list."""
     compared = "at most" if limit.comparison == "at-most" else "at least"
     unit = {"degC": "\N{DEGREE SIGN}C"}.get(limit.unit, limit.unit)
-    source = ", ".join(part for part in (limit.source, limit.edition, limit.note) if part)
-    return f"{limit.name}: {NAMES[limit.quantity]} {compared} {limit.value:g} {unit} ({source})"
+    source = "; ".join(part.rstrip(".") for part in (limit.source, limit.edition, limit.note) if part)
+    return f"{limit.name}: {NAMES[limit.quantity]} {compared} {limit.value:g} {unit}. Source: {source}."
