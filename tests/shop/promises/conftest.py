@@ -2,6 +2,7 @@
 
 import pytest
 
+from flueproof.shop.records.models import Numbering
 from shop.planned import MONDAY, give_hours, make_job, make_stations
 
 
@@ -10,6 +11,12 @@ def monday(monkeypatch):
     """It is Monday, nine o'clock, whenever a view asks."""
     monkeypatch.setattr("django.utils.timezone.now", lambda: MONDAY)
     return MONDAY
+
+
+@pytest.fixture
+def numbers_go_on(db):
+    """New jobs are numbered after those that a test made with numbers of their own."""
+    Numbering.objects.create(prefix="J", year=MONDAY.year, last=500)
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from flueproof.shop.promises.views import asking, feed, figures, hours, job_panel, plan, printing, settings
+from flueproof.shop.promises.views import asking, feed, figures, hours, job_panel, opening, plan, printing, settings
 
 app_name = "promises"
 urlpatterns = [
@@ -13,6 +13,7 @@ urlpatterns = [
     path("promises/better", plan.better, name="better"),
     path("promises/can", asking.can, name="can"),
     path("promises/take", asking.taken, name="take"),
+    path("promises/open", opening.opening, name="open"),
     path("promises/away", asking.away, name="away"),
     path("promises/room", asking.room, name="room"),
     path("promises/work-list", printing.work_list, name="work-list"),

@@ -57,7 +57,7 @@ def answer_of(answer: Answered) -> AnswerLine:
     return AnswerLine(
         word,
         f"{said} {_earliest(answer, calendar)}".strip(),
-        _cost(answer.later),
+        _cost(answer.later) if answer.verdict != "no" or answer.later else "",
         delays,
         answer.verdict != "no",
         answer.job is None,

@@ -23,6 +23,8 @@ from flueproof.shop.records.promises.planning import latest_plan, state_key
 
 MOST: Final = 25
 """Rows of a list before it says how many more there are."""
+_SAYS_NOTHING: Final = 0.995
+"""A gap from which on it says nothing: one broken promise more than the bound of none is the whole of it."""
 _DONE: Final = frozenset({"to-return", "shipped"})
 _FOUND: Final = {
     "quick": "a first plan, made at once",
@@ -133,10 +135,12 @@ class _Shown:
 def _rows(content: dict[str, Any], *, done_counts: bool) -> list[_Told]:
     states, address, again = dict(Job.STATES), job_addresses(), _told_anew()
     fields = ("number", "state", "promised_on", "rush", "waits_for", "analyzer__serial", "owner__name")
-    jobs = Job.objects.filter(state__in=Job.OPEN).exclude(state="requested").order_by("promised_on", "id")
+    jobs = Job.objects.filter(state__in=Job.OPEN).order_by("promised_on", "id")
     found = []
     for number, state, promised, rush, waits_for, serial, owner in jobs.values_list(*fields):
         told = content["jobs"].get(number)
+        if state == "requested" and told is None and number not in content["waiting"]:
+            continue  # nothing is here, and nothing was promised for when it comes
         waits = (
             content["waiting"].get(number, "") if state not in STOPS else waits_for or content["waiting"].get(number)
         )
@@ -193,7 +197,7 @@ def _week(content: dict[str, Any], calendar: ShopCalendar, now: dt.datetime, lab
 
 def _line(plan: Plan, now: dt.datetime) -> PlanLine:
     gap = ""
-    if plan.found == "best-found" and plan.gap is not None:
+    if plan.found == "best-found" and plan.gap is not None and plan.gap < _SAYS_NOTHING:
         gap = f"at most {max(1, round(100 * plan.gap))} % from the best that is possible"
     return PlanLine(plan, _FOUND[plan.found], gap, plan.state_key != state_key(now), plan.found != "proved")
 

@@ -93,6 +93,6 @@ def _answered(request: HttpRequest, which: str, form: Any, answer: Any) -> HttpR
 
 def _shown(request: HttpRequest, which: str, form: Any, context: dict[str, Any], status: int = 200) -> HttpResponse:
     told = context | {"form": form, "which": which, "may_take": may(request.user, "plan-work")}
-    told["services"] = dict(Job.SERVICES)
     fragment = bool(request.htmx)  # type: ignore[attr-defined] # middleware
+    told |= {"services": dict(Job.SERVICES), "fragment": fragment}
     return render(request, f"promises/{'answer' if fragment else 'answer_page'}.html", told, status=status)

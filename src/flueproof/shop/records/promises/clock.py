@@ -17,7 +17,7 @@ from flueproof.promise.clock.promise_state import PromiseState
 from flueproof.promise.clock.wording import day_in_words
 from flueproof.shop.records.models import ClockEvent, Job, JobMoment, OwnerQuestion, Person, Shop
 from flueproof.shop.records.promises.calendar import shop_calendar
-from flueproof.shop.records.promises.events import NOT_READY, cause_of, events_of, life_rows, said_already
+from flueproof.shop.records.promises.events import HERE_ON, NOT_READY, cause_of, events_of, life_rows, said_already
 from flueproof.shop.records.promises.kept.broken import INSTEAD
 from flueproof.shop.records.promises.terms import terms_of, terms_today
 
@@ -82,12 +82,19 @@ def note_clock(
 
 
 def give_promise(
-    job: Job, now: dt.datetime, by: Person | None, *, day: dt.date | None = None, words: str = ""
+    job: Job,
+    now: dt.datetime,
+    by: Person | None,
+    *,
+    day: dt.date | None = None,
+    words: str = "",
+    here_on: dt.date | None = None,
 ) -> ClockEvent | None:
     """Tell the owner a day and keep it: the one that the clock counts, or another one that was agreed.
 
     Before the clock has started it is the day as if box and paperwork were complete now. Where the day that was told
     is over, the new one is kept as agreed instead of a broken one: the first promise stays broken.
+    here_on: the day on which a box that is not here was said to come; the plan keeps room for it from then on.
     """
     with transaction.atomic():
         shop, calendar = Shop.here(), shop_calendar()
@@ -100,6 +107,8 @@ def give_promise(
         broken = state.promised_on if state.is_late else None
         if broken is not None:
             kept[INSTEAD] = broken.isoformat()
+        if here_on is not None:
+            kept[HERE_ON] = here_on.isoformat()
         made = note_clock(job, "promised", now, by=by, day=given, words=words, told=kept)
         if made is not None and (by is not None or words):
             text = day_in_words(given) + (f" instead of {day_in_words(broken)}, which was broken" if broken else "")
@@ -160,8 +169,7 @@ def _kept_terms(job: Job, rows: Sequence[ClockEvent], shop: Shop) -> dict[str, A
     """Return the terms that the first promise was given under, else those of today."""
     kept = next((row.terms for row in rows if row.kind == "promised" and row.terms.get("days")), None)
     terms = dict(kept or terms_today(job, shop))
-    terms.pop(INSTEAD, None)
-    return terms
+    return {name: value for name, value in terms.items() if name not in {INSTEAD, HERE_ON}}
 
 
 def _promised_when_opened(job: Job, now: dt.datetime, by: Person | None) -> ClockEvent:

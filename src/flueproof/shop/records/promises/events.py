@@ -25,6 +25,8 @@ from flueproof.shop.records.models import ClockEvent, Job
 
 NOT_READY: Final = "ready"
 """The cause of a row `went-on` that says: it was not ready after all."""
+HERE_ON: Final = "here_on"
+"""In the terms of a promise: the day on which the box was said to be here."""
 _PAPERWORK: Final = {"paperwork-complete", "paperwork-incomplete"}
 
 
@@ -40,6 +42,13 @@ def life_rows(job: Job) -> list[ClockEvent]:
 def events_of(rows: Iterable[ClockEvent]) -> list[Event]:
     """Return the events of the core, in the order in which they were recorded."""
     return [_event(row) for row in rows]
+
+
+def expected_on(rows: Iterable[ClockEvent]) -> dt.date | None:
+    """Return the day on which a box that is not here was said to come, None where nothing was said with a promise."""
+    last = next((row for row in reversed(list(rows)) if row.kind == "promised"), None)
+    told = last.terms.get(HERE_ON) if last else None
+    return dt.date.fromisoformat(told) if told else None
 
 
 def open_causes(rows: Iterable[ClockEvent]) -> set[str]:

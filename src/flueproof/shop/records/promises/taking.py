@@ -4,16 +4,27 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Collection
+from dataclasses import dataclass, replace
 
 from django.db import transaction
 
 from flueproof.promise.clock.wording import day_in_words, moment_in_words
-from flueproof.shop.records.models import Job, JobMoment, Person, Plan, Shop
-from flueproof.shop.records.promises.clock import give_promise
+from flueproof.shop.records.jobs.opening import JobOrder, NewAnalyzer, NewOwner, open_job
+from flueproof.shop.records.models import Analyzer, Job, JobMoment, Owner, Person, Plan, Shop
+from flueproof.shop.records.promises.clock import clock_of, give_promise
 from flueproof.shop.records.promises.plan.content import as_content
 from flueproof.shop.records.promises.plan.risk import risks_of
 from flueproof.shop.records.promises.planning import state_key
 from flueproof.shop.records.promises.questions import Answered, Asked, CannotAnswerError, can_be_done
+
+
+@dataclass(frozen=True, slots=True)
+class NewJob:
+    """Whose and which analyzer is meant, on file or new, and what is wrong with it."""
+
+    owner: Owner | NewOwner
+    analyzer: Analyzer | NewAnalyzer
+    complaint: str = ""
 
 
 class NotConfirmedError(CannotAnswerError):
@@ -44,17 +55,33 @@ def take(asked: Asked, confirmed: Collection[str], by: Person, now: dt.datetime)
         job = _rushed(asked.job, by)
         calendar = answer.bench.calendar
         day = calendar.today(asked.by)
-        give_promise(job, now, by, day=day, words=f"taken for {moment_in_words(asked.by, calendar)}")
+        words = f"taken for {moment_in_words(asked.by, calendar)}"
+        here_on = (asked.here_on or calendar.today(now)) if job.state == "requested" else None
+        give_promise(job, now, by, day=day, words=words, here_on=here_on)
         _keep_moments(job, answer, day, by, now)
-        plan = answer.plan
+        bench = replace(answer.bench, states={**answer.bench.states, job.number: clock_of(job, now)})
         return Plan.objects.create(
             made_at=now,
             by=by,
             why=f"{job.number} taken for {day_in_words(day)}",
             found="quick",
             state_key=state_key(now),
-            content=as_content(answer.bench, plan, risks_of(answer.bench, plan)),
+            content=as_content(bench, answer.plan, risks_of(bench, answer.plan)),
         )
+
+
+def open_and_take(asked: Asked, new: NewJob, confirmed: Collection[str], by: Person, now: dt.datetime) -> Job:
+    """Open a job that was asked for on the phone and take it with the same press: both, or nothing.
+
+    Raises: OpeningRefusedError, NotConfirmedError, CannotAnswerError; nothing is written then.
+    """
+    with transaction.atomic():
+        Shop.objects.select_for_update().filter(pk=Shop.here().pk).first()
+        order = JobOrder(service=asked.service, complaint=new.complaint)
+        job = open_job(new.owner, new.analyzer, order, by, now)
+        take(replace(asked, job=job), confirmed, by, now)
+    job.refresh_from_db()
+    return job
 
 
 def _rushed(job: Job, by: Person) -> Job:

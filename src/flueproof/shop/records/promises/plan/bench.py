@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from flueproof.promise.calendar.shop_calendar import ShopCalendar
@@ -19,7 +19,7 @@ from flueproof.promise.schedule.model import Shop as PlanShop
 from flueproof.shop.records.models import Job, Shop
 from flueproof.shop.records.promises.calendar import shop_calendar
 from flueproof.shop.records.promises.clock import clock_of
-from flueproof.shop.records.promises.events import life_rows
+from flueproof.shop.records.promises.events import expected_on, life_rows
 from flueproof.shop.records.promises.kept.broken import times_broken
 from flueproof.shop.records.promises.plan.hours import Hands, hands_of
 from flueproof.shop.records.promises.plan.learned import Learned, learned_now
@@ -94,14 +94,18 @@ class _Room:
 
 
 def _sort(job: Job, state: PromiseState, progress: Progress | None, room: _Room, into: _Sorting) -> None:
-    if job.state in {"requested", "to-return", "shipped"}:
+    expected = expected_on(life_rows(job)) if job.state == "requested" else None
+    if job.state in {"to-return", "shipped"} or (job.state == "requested" and expected is None):
         return
     parts_at, why = _parts(job, room)
-    why = why or _waits(job, state)
+    why = why or (_not_come(expected, room) if expected else _waits(job, state))
     if why:
         into.waiting[job.number] = why
         return
     made = plan_job(job, state, progress, room.axis, room.hands, room.learned, parts_at)
+    if expected is not None:
+        opens = room.calendar.opening_moment(expected).astimezone(dt.UTC)
+        made = replace(made, release=max(0, room.axis.minute(opens)))
     lacking = set(lacking_of(made, room.hands))
     if lacking:
         for words in lacking:
@@ -177,6 +181,14 @@ def _waits(job: Job, state: PromiseState) -> str:
     if job.state == "arrived" and state.status == "not-started" and state.missing and job.clock_events.all():
         return "; ".join(state.missing)
     return ""
+
+
+def _not_come(expected: dt.date, room: _Room) -> str:
+    """Return that a box for which room was kept has not come, "" where it may still come."""
+    today = room.calendar.today(room.axis.moments[0][0])
+    if room.calendar.next_business_day(expected) >= today:
+        return ""
+    return f"its box was to be here on {day_in_words(expected)} and is not; call the owner"
 
 
 def _parts(job: Job, room: _Room) -> tuple[int, str]:
