@@ -52,6 +52,21 @@ def test_method_3b_takes_oxygen_off_for_the_carbon_monoxide():
     assert excess_air_method_3b_pct(5.0, 9.0, 0.2) < excess_air_method_3b_pct(5.0, 9.0)
 
 
+def test_method_3b_by_hand():
+    """100 (5 - 0.1) / (0.264 (100 - 9 - 5 - 0.2) - (5 - 0.1)) = 490 / 17.7512."""
+    assert excess_air_method_3b_pct(5.0, 9.0, 0.2) == pytest.approx(27.6038, abs=1e-4)
+
+
+@given(st.floats(1.05, 2.0), st.floats(0.0, 0.2))
+def test_method_3b_finds_the_excess_air_of_methane_that_burns_badly(lambda_, unburned):
+    """A mol of methane, a part of its carbon left as CO with half as much O2: within 0.4 % of (100 + excess air)."""
+    air = lambda_ * 2.0 / 0.20946
+    oxygen, nitrogen = 2.0 * (lambda_ - 1.0) + 0.5 * unburned, air * (1.0 - 0.20946)
+    dry = 1.0 + oxygen + nitrogen
+    shares = [100.0 * part / dry for part in (oxygen, 1.0 - unburned, unburned)]
+    assert excess_air_method_3b_pct(*shares) == pytest.approx(100.0 * (lambda_ - 1.0), abs=0.4 * lambda_)
+
+
 def test_carbon_monoxide_given_in_ppm_by_mistake_is_refused():
     with pytest.raises(FlueGasError, match="CO "):
         excess_air_method_3b_pct(5.0, 9.0, 200.0)
@@ -60,6 +75,10 @@ def test_carbon_monoxide_given_in_ppm_by_mistake_is_refused():
 def test_gases_of_no_flue_are_refused():
     with pytest.raises(FlueGasError, match="not of one flue gas"):
         excess_air_method_3b_pct(20.0, 30.0)
+    with pytest.raises(FlueGasError, match=r"value 2 of 2"):
+        excess_air_method_3b_pct([5.0, 20.0], [9.0, 30.0])
+    with pytest.raises(FlueGasError, match="0 to 35"):
+        excess_air_method_3b_pct(5.0, 36.0)
 
 
 def test_the_simple_form_with_another_constant():

@@ -50,6 +50,19 @@ def test_arrays_keep_their_shape(shape):
     assert np.shape(o2_from_co2(burnt, co2_from_o2(burnt, o2))) == shape
 
 
+def test_the_bounds_lie_where_they_are_said_to():
+    """2 % of flue gas in the sample, and 3 % more CO2 than the fuel can give."""
+    burnt = complete_combustion(shipped_fuel("methane"))
+    largest = burnt.co2_max_pct()
+    assert lambda_from_o2(burnt, [-0.5, 0.98 * 20.946 - 0.01]).shape == (2,)
+    assert o2_from_co2(burnt, [0.021 * largest, 1.029 * largest]).shape == (2,)
+    for low, outside in ((o2_from_co2, 0.019 * largest), (lambda_from_o2, 0.98 * 20.946 + 0.01)):
+        with pytest.raises(NearAmbientError):
+            low(burnt, outside)
+    with pytest.raises(FlueGasError, match="fuel set"):
+        lambda_from_co2(burnt, 1.031 * largest)
+
+
 def test_a_cell_a_little_below_its_zero_is_no_error():
     assert lambda_from_o2(complete_combustion(shipped_fuel("methane")), -0.3) < 1.0
 
