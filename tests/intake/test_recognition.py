@@ -54,3 +54,7 @@ def test_none_on_file_stands_first_already_when_half_as_likely_as_the_best_owner
         said = replace(found, owners=(replace(best, probability=owner),), stranger=stranger)
         assert said.is_stranger is first
     assert said.in_one_sentence == "Likely none on file (70 %); of those on file, Vale Mechanical (20 %)."
+    said = replace(found, owners=(replace(best, probability=0.51),), stranger=0.49)
+    assert said.in_one_sentence == (
+        "Not clear: Vale Mechanical (51 %) or none on file (49 %). Look for one more clue before you take it."
+    )

@@ -96,6 +96,11 @@ class Recognition:
         if self.is_stranger:
             word = "Very likely" if self.stranger >= 0.95 else "Likely" if self.stranger >= 0.7 else "Perhaps"
             next_best = self.owners[0] if self.owners and self.owners[0].probability >= _WORTH_SAYING else None
+            if next_best and next_best.probability > self.stranger:
+                either = (
+                    f"{next_best.owner.name} ({next_best.in_percent}) or none on file ({in_percent(self.stranger)})"
+                )
+                return f"Not clear: {either}. Look for one more clue before you take it."
             rest = f"; of those on file, {next_best.owner.name} ({next_best.in_percent})" if next_best else ""
             return f"{word} none on file ({in_percent(self.stranger)}){rest}."
         first = self.owners[0]

@@ -33,3 +33,10 @@ def test_rare_beginnings_share_a_group():
 
 def test_the_runs_of_the_serials_are_counted(series):
     assert (series.runs["VL10020?"], series.runs["210012?"]) == (2, 10)
+
+
+def test_beginnings_seen_once_tell_how_many_were_never_seen(series):
+    assert series.unknown == pytest.approx(1 / 604)
+    assert learn_series([("A", "12345", 1), ("B", "X9871", 2), ("B", "X9872", 2)]).unknown == pytest.approx(2 / 5)
+    assert learn_series([]).unknown == 0.5
+    assert series.lengths == {7: 600 / 602, 8: 2 / 602}

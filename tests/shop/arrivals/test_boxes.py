@@ -3,6 +3,7 @@
 import pytest
 from django.urls import reverse
 
+from flueproof.shop.records.intake.arrivals import enter_box
 from flueproof.shop.records.intake.condition import ask_for
 from flueproof.shop.records.intake.taking import take_job
 from flueproof.shop.records.models import Analyzer, Arrival, Job
@@ -122,3 +123,12 @@ def test_a_request_for_an_analyzer_that_is_here_already_asks(counter_client, sli
 def test_who_may_not_receive_boxes_is_refused(owner_client, client_of, shop):
     assert owner_client.get("/boxes/").status_code == 403
     assert client_of("stranger").post(NEW).status_code == 302
+
+
+def test_many_boxes_at_once_have_a_number_each_and_all_are_shown(counter_client, shop, by, now):
+    boxes = [enter_box(by, now, clues={"serial": f"O5-{number}"}) for number in range(60)]
+    page = counter_client.get(reverse("arrivals:boxes")).content.decode()
+    assert len({box.box for box in boxes}) == 60
+    assert all(box.box in page for box in boxes)
+    assert 'data-key="9"' in page
+    assert 'data-key="10"' not in page

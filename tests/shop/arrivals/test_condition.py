@@ -1,7 +1,10 @@
 """What is in a box: photos, parts against the slip, what is missing and asked for."""
 
 import io
+import struct
+import zlib
 
+import pytest
 from django.core import mail
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
@@ -106,6 +109,33 @@ def test_a_photo_that_is_none_and_one_of_30_mb_are_refused_in_words_and_the_othe
     assert "huge.jpg: The photo has 31 MB; take one of at most 30 MB." in page
     assert "1 photo kept" in page
     assert BoxPhoto.objects.count() == 1
+
+
+def bomb(side):
+    """Return a PNG of a few kilobytes that unfolds to side x side pixels."""
+    head = struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0)
+    parts = ((b"IHDR", head), (b"IDAT", zlib.compress(bytes(50_000), 9)), (b"IEND", b""))
+    chunks = (
+        struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body)) for kind, body in parts
+    )
+    return SimpleUploadedFile("bomb.png", b"\x89PNG\r\n\x1a\n" + b"".join(chunks), content_type="image/png")
+
+
+@pytest.mark.parametrize("side", [12_000, 60_000])
+def test_a_small_file_that_unfolds_to_a_huge_picture_is_refused_before_it_does(counter_client, known, side):
+    page = counter_client.post(at(known, "photos"), {"photos": [bomb(side), photo()]}, headers=HTMX).content.decode()
+    assert "bomb.png: The photo has " in page
+    assert "take a smaller one." in page
+    assert "1 photo kept" in page
+
+
+def test_a_photo_that_breaks_off_and_one_with_no_bytes_are_refused_and_the_name_is_escaped(counter_client, known):
+    whole = photo().read()
+    broken = SimpleUploadedFile("<b>half.jpg", whole[: len(whole) // 3], content_type="image/jpeg")
+    empty = SimpleUploadedFile("empty.jpg", b"", content_type="image/jpeg")
+    page = counter_client.post(at(known, "photos"), {"photos": [broken, empty]}, headers=HTMX).content.decode()
+    assert page.count('class="refusal"') == 2
+    assert "<b>half" not in page
 
 
 def test_the_same_photo_twice_is_one_and_without_a_photo_it_says_so(counter_client, known):

@@ -1,5 +1,6 @@
 """Boxes that stay unknown keep what was read, and what was wrong is put right by adding."""
 
+import pytest
 from django.urls import reverse
 
 from flueproof.shop.records.models import Arrival, Job
@@ -60,3 +61,22 @@ def test_a_known_box_is_not_struck_out(counter_client, known):
 def test_only_a_press_does_it(counter_client, unknown):
     for name in ("aside", "put-back", "mistake", "not-its-slip"):
         assert counter_client.get(reverse(f"arrivals:{name}", args=[unknown.pk])).status_code == 405
+
+
+@pytest.mark.parametrize(("page", "more"), [("aside", {}), ("take", {"choice": "owner-1"})])
+def test_more_than_is_kept_is_refused_in_words_and_stays_typed(counter_client, unknown, page, more):
+    plate = "O5-" + "7" * 10_000
+    answer = counter_client.post(reverse(f"arrivals:{page}", args=[unknown.pk]), {"serial": plate, **more})
+    shown = answer.content.decode()
+    assert answer.status_code == 422
+    assert "Serial on the plate: Ensure this value has at most 60 characters (it has 10003)." in shown
+    assert plate in shown
+    unknown.refresh_from_db()
+    assert unknown.clues == {"serial": "O5-2?417"}
+
+
+def test_a_note_keeps_its_lines_and_loses_what_nobody_sees(counter_client, unknown):
+    said = {"serial": "O5-2?417", "note": "on the left\r\n\u202eshelf\x07 3"}
+    counter_client.post(reverse("arrivals:aside", args=[unknown.pk]), said)
+    unknown.refresh_from_db()
+    assert unknown.note == "on the left\nshelf 3"

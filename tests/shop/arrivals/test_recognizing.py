@@ -1,7 +1,9 @@
 """Who a box can be of: with probability and reasons, while the clues are being typed."""
 
+import pytest
 from django.urls import reverse
 
+from flueproof.shop.arrivals.forms import CluesForm
 from flueproof.shop.records.models import Analyzer, Arrival
 
 
@@ -27,6 +29,32 @@ def test_the_stranger_is_always_shown(counter_client, unknown, analyzer):
 def test_what_is_typed_is_escaped_and_odd_text_is_no_trouble(counter_client, unknown, analyzer):
     page = ranked(counter_client, unknown, name="<script>alert(1)</script>", serial="?*?\0", phone="'; --")
     assert "<script>" not in page
+
+
+ODD = {
+    "very long": "O5-" + "7" * 10_000,
+    "stars": "A*" * 5000,
+    "control characters": "O5\x1b[2J\x07-20\x00417\r\n",
+    "turned around": "\u202eO5-20417\u2066",
+    "from right to left": "\u05e9\u05dc\u05d5\u05dd \u062e\u062f\u0645\u0629",
+    "no letters": "\U0001f600" * 300,
+    "half a pair": "\udcff",
+}
+
+
+@pytest.mark.parametrize("what", ODD)
+def test_odd_text_in_every_field_is_answered(counter_client, unknown, analyzer, what):
+    text = ODD[what].encode("utf-8", "replace").decode()
+    page = ranked(counter_client, unknown, **dict.fromkeys(CluesForm.base_fields, text))
+    assert "Nobody on file" in page
+    assert "\u202e" not in page
+    assert "\x1b" not in page
+
+
+def test_what_nobody_sees_is_not_in_the_clues(counter_client, unknown, awaited):
+    page = ranked(counter_client, unknown, serial=ODD["turned around"], name="Tide\u00adwater\x07 Heating")
+    assert "serial O5-20417, as on file" in page
+    assert "their name" in page
 
 
 def test_the_page_keeps_the_clues_of_the_box(counter_client, unknown):

@@ -43,7 +43,12 @@ def likeness(
     runs, weights = _runs_near([(*plates[place], texts[place]) for place in nearest], series, makes)
     profiles, shares = _series_profiles(series, makes)
     if profiles:
-        profiles, shares = profiles + runs, np.concatenate([(1.0 - sum(series.near)) * shares, weights])
+        known = 1.0 - series.unknown
+        strange = [(_of_nothing(length), series.unknown * share) for length, share in series.lengths.items()]
+        profiles = profiles + runs + [profile for profile, _ in strange]
+        shares = np.concatenate(
+            [known * (1.0 - sum(series.near)) * shares, known * weights, [share for _, share in strange]]
+        )
         total = float(_of_profiles(profiles, key, assumed) @ shares)
     else:
         total = 36.0 ** -len(key)
@@ -65,6 +70,13 @@ def _runs_near(
             if likely and run not in found:
                 found[run] = _of_run(run, key), share * series.runs.get(run, 0) * likely
     return [profile for profile, _ in found.values()], np.array([share for _, share in found.values()])
+
+
+def _of_nothing(length: int) -> Array:
+    """Return the profile of a series of which nothing is known: figures mostly, seldom letters."""
+    place = np.full(len(SIGNS), 0.2 / (len(SIGNS) - _DIGITS))
+    place[:_DIGITS] = 0.8 / _DIGITS
+    return np.tile(place, (length, 1))
 
 
 def _of_run(run: str, key: str) -> Array:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass, field
 
@@ -31,13 +32,16 @@ class Series:
     """Groups by make; makes: how many serials of each are on file.
 
     runs: how many serials lie in each run of numbers; near: which share of plates never seen lies in a run with others,
-    by how many characters of it are free.
+    by how many characters of it are free; unknown: which share is of a series that nothing on file is of; lengths: how
+    long serials are.
     """
 
     groups: Mapping[str, tuple[Group, ...]]
     makes: Mapping[str, int]
     runs: Mapping[str, int] = field(default_factory=dict)
     near: tuple[float, ...] = NEAR_UNKNOWN
+    unknown: float = 1.0
+    lengths: Mapping[int, float] = field(default_factory=dict)
 
 
 def learn_series(plates: Iterable[tuple[str, str, Hashable]]) -> Series:
@@ -60,7 +64,15 @@ def learn_series(plates: Iterable[tuple[str, str, Hashable]]) -> Series:
         fitting = (group for group in groups[make] if len(group.profile) == len(key))
         return sum(group.share * float(np.prod(group.profile[places, own])) for group in fitting)
 
-    return Series(groups, makes, runs.counts, runs.near(makes, by_profile))
+    beginnings = [(head, len(keys)) for heads in by_make.values() for head, keys in heads.items()]
+    total = sum(makes.values())
+    # Beginnings seen once are as many as those that come next and were never seen (Good and Turing).
+    unknown = (1 + sum(count == 1 for _, count in beginnings)) / (total + 2)
+    lengths = Counter[int]()
+    for (length, _), count in beginnings:
+        lengths[length] += count
+    shares = {length: count / total for length, count in lengths.items()}
+    return Series(groups, makes, runs.counts, runs.near(makes, by_profile), min(0.5, unknown), shares)
 
 
 def _groups(heads: dict[tuple[int, str], list[str]], total: int) -> list[Group]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 from typing import Any, Final
 
@@ -59,15 +60,24 @@ class CluesForm(forms.Form):
 
     def clues(self) -> dict[str, str]:
         """Return the clues that are there, without the note; what is too long is cut."""
-        return {
-            name: self.data.get(name, "").replace("\0", "").strip()[:200]
-            for name in self.fields
-            if name != "note" and self.data.get(name, "").strip()
-        }
+        typed = {name: in_one_line(str(self.data.get(name, "")))[:200] for name in self.fields if name != "note"}
+        return {name: text for name, text in typed.items() if text}
 
     def note_typed(self) -> str:
         """Return the note."""
-        return str(self.data.get("note", "")).replace("\0", "").strip()[:1000]
+        lines = (in_one_line(line) for line in str(self.data.get("note", "")).splitlines())
+        return "\n".join(lines).strip()[:1000]
+
+    def too_long(self) -> str:
+        """Return what to say where more was typed than is kept, "" where all of it is."""
+        self.full_clean()
+        return " ".join(
+            f"{self.fields[name].label}: {error}"
+            for name, errors in self.errors.as_data().items()
+            for one in errors
+            if one.code == "max_length"
+            for error in one.messages
+        )
 
 
 class NewcomerForm(forms.Form):
@@ -169,6 +179,12 @@ class CallForm(forms.Form):
         if not any(cleaned.get(name, "").strip() for name in ("caller", "phone", "said")):
             self.add_error("caller", "Who called, or from which number, or about what?")
         return cleaned
+
+
+def in_one_line(text: str) -> str:
+    """Return a text without what nobody sees: control characters, and marks that turn the direction of writing."""
+    seen = (sign if sign.isprintable() else "" if unicodedata.category(sign) == "Cf" else " " for sign in text)
+    return " ".join("".join(seen).split())
 
 
 def _things(names: Iterable[Any]) -> list[str]:

@@ -30,6 +30,8 @@ def aside(request: HttpRequest, pk: int) -> HttpResponse:
     """Keep the clues and leave the box on the shelf; as a stranger's where that was pressed."""
     arrival, form = box_numbered(pk), CluesForm(request.POST)
     stranger = request.POST.get("as") == "stranger"
+    if too_long := form.too_long():
+        return box_page(request, arrival, form=form, refused=too_long, status=422)
     try:
         keep_clues(arrival, form.clues(), form.note_typed(), person_of(request))
         if stranger:

@@ -46,6 +46,8 @@ def take(request: HttpRequest, pk: int) -> HttpResponse:
     chosen = _CHOICE.fullmatch(request.POST.get("choice", ""))
     if chosen is None:
         return box_page(request, arrival, form=form, refused="Choose one of those shown.", status=422)
+    if too_long := form.too_long():
+        return box_page(request, arrival, form=form, refused=too_long, status=422)
     kind, first, second = chosen[1], int(chosen[2]), int(chosen[3] or 0)
     try:
         if arrival.state != "known" and "serial" in request.POST:
