@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 
 from flueproof.impact.correcting import correct as module
 from flueproof.impact.correcting.convention import Convention
-from flueproof.impact.correcting.correct import correct, shown_quantities
+from flueproof.impact.correcting.correct import correct
 from flueproof.impact.correcting.corrected import QUANTITIES, Caution, words_of
 from flueproof.impact.correcting.readings import field_readings
+from flueproof.impact.correcting.shown import shown_quantities
 from flueproof.impact.found.from_record import errors_as_found
 from flueproof.simulate.truth import Truth
 

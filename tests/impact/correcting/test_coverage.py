@@ -9,8 +9,9 @@ import pytest
 
 from flueproof.analyzer.profile_reader import shipped_profile
 from flueproof.bench.record.reader import record_from_json
-from flueproof.impact.correcting.correct import correct, shown_quantities
+from flueproof.impact.correcting.correct import correct
 from flueproof.impact.correcting.readings import field_readings
+from flueproof.impact.correcting.shown import shown_quantities
 from flueproof.impact.found.from_record import errors_as_found
 from flueproof.simulate.physics.gas_path import dilution_at
 from flueproof.simulate.physics.sensing import Room, air_shown, o2_shown, other_gas_shown, stack_shown

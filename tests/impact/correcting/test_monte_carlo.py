@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from flueproof.impact.correcting.correct import correct, shown_quantities
+from flueproof.impact.correcting.correct import correct
 from flueproof.impact.correcting.readings import FieldReadings, field_readings
+from flueproof.impact.correcting.shown import shown_quantities
 from flueproof.impact.found.from_record import errors_as_found
 from flueproof.impact.found.lines import PARAMETERS
 from flueproof.simulate.truth import Truth

@@ -5,21 +5,24 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from flueproof.impact.correcting.corrected import QUANTITIES, Corrected, Estimate
+from flueproof.chemistry.fuels.reading import shipped_fuel
+from flueproof.impact.correcting.convention import Convention
+from flueproof.impact.correcting.corrected import Corrected, Estimate
 from flueproof.impact.correcting.over_time import OverTime
+from flueproof.impact.correcting.readings import field_readings
 from flueproof.impact.statements.changes import CHANGES, DANGER, RANK, changes_of, statement_changes
 from flueproof.impact.statements.limits import Limit
 from flueproof.impact.statements.wording import HEADS, NOT_CLEARED, ONE_RULE, sentence
 
 AT_MOST = Limit("CO", "co_ppm", "at-most", 100.0)
-AT_LEAST = Limit("efficiency", "efficiency_pct", "at-least", 80.0)
+AT_LEAST = Limit("efficiency", "own_efficiency_pct", "at-least", 80.0)
 
 
 def corrected(shown, value, u=1.0, quantity="co_ppm"):
     shown, value = np.atleast_1d(np.asarray(shown, float)), np.atleast_1d(np.asarray(value, float))
-    nothing = Estimate(np.full(shown.size, np.nan), np.full(shown.size, np.nan))
-    estimates = dict.fromkeys(QUANTITIES, nothing) | {quantity: Estimate(value, np.full(shown.size, float(u)))}
-    return Corrected(estimates, dict.fromkeys(QUANTITIES, shown), np.zeros(shown.size, np.int64), "test")
+    estimates = {quantity: Estimate(value, np.full(shown.size, float(u)))}
+    readings = field_readings(**({"o2_pct": 5.0, "co_ppm": 0.0} | {quantity: shown}))
+    return Corrected(estimates, readings, Convention(shipped_fuel("methane")), np.zeros(shown.size, np.int64))
 
 
 def change(limit, *args, **kw):
@@ -46,7 +49,7 @@ def test_what_becomes_of_a_statement_that_must_not_be_exceeded(shown, value, u, 
     (85.0, 70.0, "now-outside"), (85.0, 81.0, "now-open"), (85.0, 84.0, "same"), (75.0, 90.0, "lower-not-cleared"),
 ])  # fmt: skip
 def test_what_becomes_of_a_statement_that_must_be_reached(shown, value, wanted):
-    assert change(AT_LEAST, shown, value, 1.0, quantity="efficiency_pct") == wanted
+    assert change(AT_LEAST, shown, value, 1.0, quantity="own_efficiency_pct") == wanted
 
 
 def over(full, not_yet, growing=None, *, concerned=True):

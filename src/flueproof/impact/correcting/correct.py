@@ -5,14 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from flueproof.chemistry.shipped_table import shipped_table
 from flueproof.impact.correcting.convention import Convention
-from flueproof.impact.correcting.corrected import QUANTITIES, Caution, Corrected, Estimate, K
+from flueproof.impact.correcting.corrected import Caution, Corrected, Estimate, K
 from flueproof.impact.correcting.gases import CorrectedGases, MixedLines, corrected_gases
 from flueproof.impact.correcting.readings import FieldReadings, FloatArray
+from flueproof.impact.correcting.shown import bounds_o2, flue_o2
 from flueproof.impact.correcting.temperatures import CorrectedTemperatures, corrected_temperatures
-from flueproof.impact.found.field_errors import FieldErrors, Hypothesis
-from flueproof.impact.found.lines import GasLines
+from flueproof.impact.found.field_errors import FieldErrors
 
 ROWS_AT_ONCE = 16_384
 """So many rows and all that is computed from them stay in the cache of the processor."""
@@ -40,56 +39,25 @@ def correct(
         rows = slice(first, first + ROWS_AT_ONCE)
         part = share[rows] if isinstance(share, np.ndarray) and share.ndim else share
         pieces.append(_block(readings.part(rows), errors, begin, convention, part))
-    return pieces[0] if len(pieces) == 1 else _joined(pieces, readings)
+    estimates, cautions = _joined(pieces)
+    made = Corrected(estimates, readings, convention, cautions)
+    estimates["own_efficiency_pct"] = _own_efficiency(made)
+    return made
 
 
-def shown_quantities(readings: FieldReadings, convention: Convention) -> dict[str, FloatArray]:
-    """Return all quantities from the values as they were shown, by the convention's bare formulas."""
-    o2 = _flue_o2(readings.o2_pct)
-    oxygen = convention.air_free_oxygen_pct
-    warm = readings.stack_c > readings.air_c
-    loss = np.full(len(readings), np.nan)
-    if convention.loss is not None:
-        loss = np.where(warm, convention.loss.pct(o2, readings.stack_c, readings.air_c), np.nan)
-    return {
-        "o2_pct": readings.o2_pct,
-        "co_ppm": readings.co_ppm,
-        "stack_c": readings.stack_c,
-        "air_c": readings.air_c,
-        "co_air_free_ppm": readings.co_ppm * oxygen / (oxygen - o2),
-        "excess_air_pct": 100.0 * convention.excess_air_factor * o2 / (convention.excess_air_oxygen_pct - o2),
-        "loss_pct": loss,
-        "efficiency_pct": 100.0 - loss,
-        "own_efficiency_pct": readings.own_efficiency_pct,
-    }
-
-
-def _flue_o2(o2_pct: FloatArray) -> FloatArray:
-    return np.where(o2_pct < _bounds()[1], o2_pct, np.nan)
-
-
-def _bounds() -> tuple[float, float]:
-    """O2 above which a correction for air is doubtful, and from which it is refused [%]."""
-    table = shipped_table("validity")["air_free"]
-    return table["doubtful_above_pct"], table["refused_from_pct"]
+Block = tuple[dict[str, Estimate], NDArray[np.int64]]
 
 
 def _block(
     readings: FieldReadings, errors: FieldErrors, start: FieldErrors, convention: Convention, share: FloatArray | float
-) -> Corrected:
+) -> Block:
     temperatures = corrected_temperatures(readings, errors, start, share)
-    shown = shown_quantities(readings, convention)
-    begin = _start_lines(start)
+    begin = start.hypotheses[0].lines
     answers = [
-        _one_hypothesis(readings, errors, MixedLines(begin, one.lines, share), temperatures, shown, convention)
+        _one_hypothesis(readings, errors, MixedLines(begin, one.lines, share), temperatures, convention)
         for one in errors.hypotheses
     ]
     return answers[0] if len(answers) == 1 else _wider(answers)
-
-
-def _start_lines(start: FieldErrors) -> GasLines:
-    first: Hypothesis = start.hypotheses[0]
-    return first.lines
 
 
 def _one_hypothesis(
@@ -97,12 +65,11 @@ def _one_hypothesis(
     errors: FieldErrors,
     lines: MixedLines,
     temperatures: CorrectedTemperatures,
-    shown: dict[str, FloatArray],
     convention: Convention,
-) -> Corrected:
+) -> Block:
     gases = corrected_gases(readings, errors, lines)
     cautions = gases.cautions
-    doubtful, refused = _bounds()
+    doubtful, refused = bounds_o2()
     cautions[gases.o2 >= refused] |= Caution.NEAR_AIR
     cautions[(gases.o2 > doubtful) & (gases.o2 < refused)] |= Caution.WEAK_AIR_FREE
     estimates = {
@@ -112,12 +79,12 @@ def _one_hypothesis(
         "air_c": Estimate(temperatures.air, np.sqrt(temperatures.var_air)),
     }
     estimates |= _combustion(gases, convention)
-    estimates |= _loss(gases, temperatures, shown, convention, cautions)
-    return Corrected(estimates, shown, cautions, convention.in_words)
+    estimates |= _loss(gases, temperatures, convention, cautions)
+    return estimates, cautions
 
 
 def _combustion(gases: CorrectedGases, convention: Convention) -> dict[str, Estimate]:
-    o2 = _flue_o2(gases.o2)
+    o2 = flue_o2(gases.o2)
     left = convention.air_free_oxygen_pct - o2
     factor = convention.air_free_oxygen_pct / left
     air_free = gases.co * factor
@@ -135,14 +102,13 @@ def _combustion(gases: CorrectedGases, convention: Convention) -> dict[str, Esti
 def _loss(
     gases: CorrectedGases,
     temperatures: CorrectedTemperatures,
-    shown: dict[str, FloatArray],
     convention: Convention,
     cautions: NDArray[np.int64],
 ) -> dict[str, Estimate]:
     if convention.loss is None:
         nothing = Estimate(np.full(gases.o2.size, np.nan), np.full(gases.o2.size, np.nan))
-        return dict.fromkeys(("loss_pct", "efficiency_pct", "own_efficiency_pct"), nothing)
-    o2, stack, air = _flue_o2(gases.o2), temperatures.stack, temperatures.air
+        return {"loss_pct": nothing, "efficiency_pct": nothing}
+    o2, stack, air = flue_o2(gases.o2), temperatures.stack, temperatures.air
     cold = stack <= air
     cautions[cold] |= Caution.COLD_STACK
     loss = convention.loss.pct(o2, stack, air)
@@ -152,27 +118,31 @@ def _loss(
     if cold.any():
         loss[cold] = np.nan
     u = np.sqrt(np.maximum(variance, 0.0))
-    efficiency = 100.0 - loss
-    return {
-        "loss_pct": Estimate(loss, u),
-        "efficiency_pct": Estimate(efficiency, u),
-        "own_efficiency_pct": Estimate(shown["own_efficiency_pct"] + (efficiency - shown["efficiency_pct"]), u),
-    }
+    return {"loss_pct": Estimate(loss, u), "efficiency_pct": Estimate(100.0 - loss, u)}
 
 
-def _wider(answers: list[Corrected]) -> Corrected:
+def _own_efficiency(made: Corrected) -> Estimate:
+    """The analyzer's own figure, moved by the change of the formula; nothing where none was written down."""
+    own, formula = made.readings.own_efficiency_pct, made["efficiency_pct"]
+    if np.isnan(own).all():
+        return Estimate(own, formula.u)
+    return Estimate(own + (formula.value - made.shown["efficiency_pct"]), formula.u)
+
+
+def _wider(answers: list[Block]) -> Block:
     """Join what several hypotheses say: the interval that holds all of them, its middle and half its width."""
     estimates = {}
-    for name in QUANTITIES:
-        low = np.minimum.reduce([one[name].low for one in answers])
-        high = np.maximum.reduce([one[name].high for one in answers])
+    for name in answers[0][0]:
+        low = np.minimum.reduce([one[name].low for one, _ in answers])
+        high = np.maximum.reduce([one[name].high for one, _ in answers])
         estimates[name] = Estimate(0.5 * (low + high), (high - low) / (2.0 * K))
-    cautions = np.bitwise_or.reduce([one.cautions for one in answers])
-    return Corrected(estimates, answers[0].shown, cautions, answers[0].convention)
+    return estimates, np.bitwise_or.reduce([cautions for _, cautions in answers])
 
 
-def _joined(pieces: list[Corrected], readings: FieldReadings) -> Corrected:
+def _joined(pieces: list[Block]) -> Block:
     """Join the blocks; arrays that are one in a block (loss and efficiency share their u) stay one."""
+    if len(pieces) == 1:
+        return pieces[0]
     made: dict[int, FloatArray] = {}
 
     def whole(arrays: list[FloatArray]) -> FloatArray:
@@ -181,9 +151,7 @@ def _joined(pieces: list[Corrected], readings: FieldReadings) -> Corrected:
         return made[id(arrays[0])]
 
     estimates = {
-        name: Estimate(whole([piece[name].value for piece in pieces]), whole([piece[name].u for piece in pieces]))
-        for name in QUANTITIES
+        name: Estimate(whole([piece[name].value for piece, _ in pieces]), whole([piece[name].u for piece, _ in pieces]))
+        for name in pieces[0][0]
     }
-    raw = {name: getattr(readings, name) for name in ("o2_pct", "co_ppm", "stack_c", "air_c", "own_efficiency_pct")}
-    shown = raw | {name: whole([piece.shown[name] for piece in pieces]) for name in QUANTITIES if name not in raw}
-    return Corrected(estimates, shown, np.concatenate([one.cautions for one in pieces]), pieces[0].convention)
+    return estimates, np.concatenate([cautions for _, cautions in pieces])

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import enum
+import functools
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from flueproof.impact.correcting.readings import FloatArray
+from flueproof.impact.correcting.convention import Convention
+from flueproof.impact.correcting.readings import FieldReadings, FloatArray
+from flueproof.impact.correcting.shown import shown_quantities
 
 K = 2.0
 """Coverage factor of every interval here: about 95 % (normal)."""
@@ -72,18 +75,28 @@ class Estimate:
         return self.value + K * self.u
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Corrected:
     """Corrected readings.
 
-    estimates: by name of QUANTITIES; shown: the same quantities from the values as they were shown; cautions: bits of
-    Caution, shape (n,); convention: the formulas in words.
+    estimates: by name of QUANTITIES; readings: as they were shown; by: the owner's convention; cautions: bits of
+    Caution, shape (n,).
     """
 
     estimates: dict[str, Estimate]
-    shown: dict[str, FloatArray]
+    readings: FieldReadings
+    by: Convention
     cautions: NDArray[np.int64]
-    convention: str
+
+    @functools.cached_property
+    def shown(self) -> dict[str, FloatArray]:
+        """The same quantities from the values as they were shown, by the same convention."""
+        return shown_quantities(self.readings, self.by)
+
+    @property
+    def convention(self) -> str:
+        """The formulas in words."""
+        return self.by.in_words
 
     def __getitem__(self, quantity: str) -> Estimate:
         return self.estimates[quantity]

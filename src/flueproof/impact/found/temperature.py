@@ -30,12 +30,9 @@ class TemperatureError:
     covariance: FloatArray
 
     def weights(self, shown_c: FloatArray) -> FloatArray:
-        """Return how much each tested point counts at each reading, shape (n, m); a row sums to 1 [-]."""
+        """Return how much each of two or more points counts at each reading, shape (n, m); a row sums to 1 [-]."""
         count = self.shown_c.size
         matrix = np.zeros((shown_c.size, count))
-        if count == 1:
-            matrix[:, 0] = 1.0
-            return matrix
         right = np.clip(np.searchsorted(self.shown_c, shown_c), 1, count - 1)
         width = self.shown_c[right] - self.shown_c[right - 1]
         share = np.clip((shown_c - self.shown_c[right - 1]) / width, 0.0, 1.0)
@@ -47,16 +44,21 @@ class TemperatureError:
     def at(self, shown_c: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
         """Return error [K], its standard uncertainty [K] and the factors on the tested points, shape (n, m) [-]."""
         flat = np.asarray(shown_c, dtype=np.float64)
-        factors = self.weights(flat)
         outside_c = np.clip(flat, self.shown_c[0], self.shown_c[-1])
-        away_k = np.abs(flat - outside_c)
         ratio = _proportion(flat, outside_c)
         middle = 0.5 * (1.0 + ratio)
-        factors *= middle[:, np.newaxis]
-        at_end = factors @ self.error_k / middle
-        open_k = np.abs(0.5 * (ratio - 1.0) * at_end)
-        nearest_k = np.min(np.abs(flat[:, np.newaxis] - self.shown_c), axis=1) if self.shown_c.size > 1 else away_k
-        variance = np.sum((factors @ self.covariance) * factors, axis=1)
+        if self.shown_c.size == 1:  # one point speaks for all: no matrices
+            at_end: FloatArray | float = float(self.error_k[0])
+            factors = middle[:, np.newaxis]
+            variance = float(self.covariance[0, 0]) * middle**2
+            nearest_k = np.abs(flat - outside_c)
+        else:
+            share = self.weights(flat)
+            at_end = share @ self.error_k
+            factors = middle[:, np.newaxis] * share
+            variance = np.sum((factors @ self.covariance) * factors, axis=1)
+            nearest_k = np.min(np.abs(flat[:, np.newaxis] - self.shown_c), axis=1)
+        open_k = 0.5 * (ratio - 1.0) * at_end
         variance += (open_k**2 + (AWAY_K_PER_K * nearest_k) ** 2) / 3.0
         return middle * at_end, np.sqrt(variance), factors
 
