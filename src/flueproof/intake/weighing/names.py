@@ -62,17 +62,19 @@ class NameWeigher:
         if self._of_person * listed * per_person > (1.0 - self._of_person) * firm:
             words = f"the sender is like {person_name}, a person of theirs" if weight > 0 else ""
         else:
-            words = self._in_words(firm_name, former=firm_name != owner.name) if weight > 0 else ""
+            words = self._in_words(firm_name, former=firm_name != owner.name, like=weight > 0)
         return Reason("name", words or "the sender's name is none of theirs on file", weight)
 
-    def _in_words(self, name: str, *, former: bool) -> str:
+    def _in_words(self, name: str, *, former: bool, like: bool) -> str:
         what = "their former name" if former else "their name"
         own = names_words(name)
         if own == self._read:
             return f"{what}, {name}"
         if set(self._read) <= set(own):
             return f"a part of {what}, {name}"
-        return f"much like {what}, {name}"
+        if like:
+            return f"much like {what}, {name}"
+        return f"a word of {what}, {name}" if set(self._read) & set(own) else ""
 
     def _ratio(self, own: tuple[str, ...], counted: Counted, together: list[set[str]]) -> float:
         """Return P(read | this name) / P(read | a stranger's name)."""
