@@ -12,13 +12,13 @@ from flueproof.promise.schedule.placing.ordering import replay
 from flueproof.promise.schedule.solving.constraint_model import ConstraintModel
 from flueproof.promise.schedule.solving.handing_out import handed_out
 from flueproof.promise.schedule.solving.rolling import rolling_plan
-from flueproof.promise.schedule.solving.searching import rank, search, search_and_limit
+from flueproof.promise.schedule.solving.searching import A_LAST_FEW, rank, search, search_and_limit
 
 WORKERS = 2
 """Threads of the solver: as many as the smallest shop server has processors."""
 
 AIMS = ("broken", "lateness", "waiting")
-MANY, FEW, FEW_ENOUGH, A_LAST_FEW = 120, 60, 150, 5
+MANY, FEW, FEW_ENOUGH = 120, 60, 150
 """More jobs than MANY are planned part by part; up to FEW steps the solver gets most of the time; beyond FEW_ENOUGH
 steps it is only asked where no more than A_LAST_FEW promises are broken, for else it finds nothing (measured)."""
 
@@ -46,12 +46,16 @@ def best_plan(
         return replace(rolling_plan(situation, until, seed), found="best found")
     steps = sum(len(job.steps) - job.finished for job in situation.jobs)
     trying = min(0.3, seconds * 0.1) if steps <= FEW else seconds * 0.6
-    best, limit = search_and_limit(situation, time.monotonic() + trying, seed, promises_only=len(aims) == 1)
+    best, limit = search_and_limit(
+        situation,
+        time.monotonic() + trying,
+        seed,
+        promises_only=len(aims) == 1,
+        at_most=until if steps > FEW_ENOUGH else None,
+    )
     if start is not None and rank(score(start), limit) < rank(score(best), limit):
         best = start
     if steps > FEW_ENOUGH and not 0 < len(broken_promises(best)) <= A_LAST_FEW:
-        more = search(situation, until, seed + 1, promises_only=len(aims) == 1)
-        best = min((best, more), key=lambda plan: rank(score(plan), limit))
         kept = not broken_promises(best)
         return replace(best, found="best found", bound=(0, 0, 0) if kept else None)
     return _solved(situation, best, limit, until, seed, aims)

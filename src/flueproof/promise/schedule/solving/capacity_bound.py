@@ -1,9 +1,12 @@
-"""What no plan can beat: bounds from the capacity of people and stations alone.
+"""What no plan can beat: bounds from the capacity of people and stations.
 
-Lateness: the hands of every step are cut into minutes and given to any times at which enough people are there, as a
-flow of least cost; a minute of a step with `p` minutes that is worked at `t` after its own due time `d` costs
-(t - d + p/2)/p, so that an unbroken step costs just its lateness. A step's due time is its job's, less all that must
-follow it; steps of a job share its lateness by their minutes. A plan is one such flow, so no plan costs less.
+The best of three is taken: what a job would need with everything for itself; the flow below, which takes all people or
+the stations of one kind and nothing else; and prices (`prices.py`), which take everything at once.
+
+The flow, for lateness: the hands of every step are cut into minutes and given to any times at which enough people are
+there, as a flow of least cost; a minute of a step with `p` minutes that is worked at `t` after its own due time `d`
+costs (t - d + p/2)/p, so that an unbroken step costs just its lateness. A step's due time is its job's, less all that
+must follow it; steps of a job share its lateness by their minutes. A plan is one such flow, so no plan costs less.
 Source: Bülbül, Kaminsky and Yano, Journal of Scheduling 10 (2007) 271, cost coefficients of the preemptive relaxation
 (from memory); several people, waiting between steps and the choice of shares are ours.
 """
@@ -18,9 +21,11 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from flueproof.promise.schedule.measure import Score
+from flueproof.promise.schedule.measure import Score, score
 from flueproof.promise.schedule.model import Job, Shop, Situation, Step, Window
 from flueproof.promise.schedule.placing.timeline import complement, merged
+from flueproof.promise.schedule.quick import quick_plan
+from flueproof.promise.schedule.solving.prices import AFTER, best_bound, broken_cost, late_by, waited
 
 BUCKET, PIECES = 10, 600
 """Minutes of the axis that are taken as one for up to so many pieces, and more minutes in proportion for more of them;
@@ -28,6 +33,9 @@ the bound is lower by up to that for each job."""
 
 SCALE = 1000
 SECONDS = 2.0
+
+ROUNDS, FEWEST_ROUNDS, WORK = 100, 12, 54_000
+"""Price lists that are tried, at the least, and steps times price lists where there is much to do."""
 
 
 class Piece(NamedTuple):
@@ -47,15 +55,31 @@ class Resource(NamedTuple):
 
 
 def capacity_bound(situation: Situation) -> Score:
-    """Return what no plan can beat in broken promises, in lateness, and in waiting, each taken for itself."""
-    late = alone(situation, _promise)
-    waits = alone(situation, _release)
-    broken = 0
+    """Return what no plan can beat in broken promises, in lateness, and in waiting, each taken for itself.
+
+    Raises PlanError where something can never be planned at all.
+    """
+    broken, late, waits = _by_prices(situation)
+    late = max(late, alone(situation, _promise))
+    waits = max(waits, alone(situation, _release))
     for each in resources(situation):
         late = max(late, _flow(each, _promise, situation.shop))
         waits = max(waits, _flow(each, _release, situation.shop))
         broken = max(broken, fewest_broken(each))
     return Score(max(broken, _broken_alone(situation)), late, waits)
+
+
+def _by_prices(situation: Situation) -> Score:
+    """Return what all people and stations at once allow (`prices.py`)."""
+    plan = quick_plan(situation)
+    steps = sum(len(job.steps) - job.finished for job in situation.jobs)
+    length = min(max(1, *plan.ends.values(), 0) + AFTER, situation.shop.horizon)
+    rounds = max(FEWEST_ROUNDS, min(ROUNDS, WORK // max(1, steps)))
+    reached = score(plan)
+    broken, late = (
+        best_bound(situation, cost, length, rounds) if reached.broken else 0 for cost in (broken_cost, late_by())
+    )
+    return Score(broken, late, best_bound(situation, waited, length, rounds))
 
 
 def _promise(job: Job) -> int | None:

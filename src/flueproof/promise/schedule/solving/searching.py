@@ -1,14 +1,16 @@
 """Better orders by trial: what came late moves forward, what can be late no more moves back, again and again.
 
 Squeaky-wheel optimization, with chance where nothing squeaks. Source: Joslin and Clements, Journal of Artificial
-Intelligence Research 10 (1999) 353 (from memory).
+Intelligence Research 10 (1999) 353 (from memory). Where many promises break, it begins with the orders that prices give
+(`prices.py`).
 """
 
 from __future__ import annotations
 
 import random
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 from typing import NamedTuple
 
 from flueproof.promise.schedule.measure import Score, lateness, score
@@ -17,12 +19,23 @@ from flueproof.promise.schedule.placing.dispatching import by_urgency, dispatch
 from flueproof.promise.schedule.placing.ordering import place_in_order
 from flueproof.promise.schedule.quick import PATIENCE as QUICK
 from flueproof.promise.schedule.quick import earliest_due_date, least_slack
+from flueproof.promise.schedule.solving.prices import AFTER, asked, late_by
 
 Placing = Callable[[Situation, Iterable[Job]], Plan]
 
 PATIENCE = (1.0, 3.0, QUICK, 30.0)
 CHAIN = 8
 """How many trials in a row may be worse before the search goes back to the best it knows."""
+
+A_LAST_FEW, MOST_PRICED = 5, 120
+"""With more broken promises than that, and no more jobs, prices are asked for orders (measured)."""
+
+BROKEN_COSTS, ROUNDS, FIRST_ROUND, PRICED_SHARE = (1000.0, 300.0), 40, 6, 0.4
+"""Minutes of lateness that one more broken promise is worth there, price lists for each, the first that is of use, and
+the share of the time that may go there."""
+
+KNOWN = 12
+"""So many of the best orders are gone back to."""
 
 
 class Tried(NamedTuple):
@@ -64,9 +77,12 @@ def search(situation: Situation, until: float, seed: int = 1, *, promises_only: 
 
 
 def search_and_limit(
-    situation: Situation, until: float, seed: int = 1, *, promises_only: bool = False
+    situation: Situation, until: float, seed: int = 1, *, promises_only: bool = False, at_most: float | None = None
 ) -> tuple[Plan, int]:
-    """Return what `search` does, and with it the limit on lateness that `limit_of` would work out once more."""
+    """Return what `search` does, and with it the limit on lateness that `limit_of` would work out once more.
+
+    `at_most`: how long to go on where more than the last few promises are still broken.
+    """
     rng = random.Random(seed)  # noqa: S311 -- a search, not a secret
     known = _rules(situation)
     limit = min((one.value.lateness for one in known), default=0)
@@ -77,12 +93,30 @@ def search_and_limit(
         known += [tried] if tried else []
     if not known:
         return place_in_order(situation, situation.jobs), 0
-
     known.sort(key=lambda one: rank(one.value, limit))
+    longest = until if at_most is None else at_most
+    if known[0].value.broken > A_LAST_FEW and len(situation.jobs) <= MOST_PRICED:
+        now = time.monotonic()
+        known += _by_prices(situation, known[0].plan, now + (longest - now) * PRICED_SHARE)
+        known.sort(key=lambda one: rank(one.value, limit))
+        del known[KNOWN:]
+    return _moved_about(situation, known, limit, (until, longest), rng, promises_only=promises_only), limit
+
+
+def _moved_about(
+    situation: Situation,
+    known: Sequence[Tried],
+    limit: int,
+    until: tuple[float, float],
+    rng: random.Random,
+    *,
+    promises_only: bool,
+) -> Plan:
+    """Return the best plan that moving jobs about in the orders known finds: until the second time with many broken."""
     best = current = known[0]
     worse = 0
-    while time.monotonic() < until and len(situation.jobs) > 1 and best.value != (0, 0, 0):
-        if promises_only and not best.value.broken:
+    while time.monotonic() < until[best.value.broken > A_LAST_FEW] and len(situation.jobs) > 1:
+        if best.value == (0, 0, 0) or (promises_only and not best.value.broken):
             break
         if worse > CHAIN:
             current, worse = best if rng.random() < 0.7 else rng.choice(known), 0
@@ -95,7 +129,26 @@ def search_and_limit(
         best = tried if better else best
         if current.value.broken or rank(tried.value, limit) <= rank(current.value, limit):
             current = tried
-    return best.plan, limit
+    return best.plan
+
+
+def _by_prices(situation: Situation, plan: Plan, until: float) -> Iterator[Tried]:
+    """Yield the orders in which jobs end, and steps begin, where every minute has its price."""
+    length = max(plan.ends.values()) + AFTER
+    for count, each in enumerate(BROKEN_COSTS, 1):
+        now = time.monotonic()
+        share = now + (until - now) / (len(BROKEN_COSTS) + 1 - count)
+        for turn, found in enumerate(asked(situation, late_by(each), length, ROUNDS, share)):
+            if turn < FIRST_ROUND:
+                continue
+            ends: dict[str, int] = {}
+            for (name, _), begin in found.begins.items():
+                ends[name] = max(ends.get(name, 0), begin)
+            order = sorted(situation.jobs, key=lambda job: (ends.get(job.name, 0), job.name))
+            placing = dispatch if turn % 2 else partial(dispatch, turns=found.begins)
+            tried = _try(situation, order, placing)
+            if tried is not None:
+                yield tried._replace(placing=dispatch)
 
 
 def _other(placing: Placing) -> Placing:
