@@ -109,6 +109,27 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True)
+class DisplayedFigures:
+    """What figures that the analyzer computed itself follow: information, no statement rests on it.
+
+    steps: the `displayed` steps read together; fuel: what was set, as noted; kind: as-set, basis, air-zero, fuel,
+    air-fixed, air-other, none or cannot; as_if_fuel, as_if_air_c: what they are computed with where they fit [degC];
+    follows: keys of the formulas that fit, by figure; unexplained: figures that nothing explains or that could not be
+    recomputed; text: all of it in sentences.
+    """
+
+    steps: tuple[str, ...]
+    phase: str
+    fuel: str | None
+    kind: str
+    as_if_fuel: str | None
+    as_if_air_c: float | None
+    follows: dict[str, list[str]]
+    unexplained: tuple[str, ...]
+    text: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """A remark with a stable code; `blocks` when it stops the signing."""
 
@@ -135,6 +156,7 @@ class Judgement:
     joint: dict[str, Any] = dataclasses.field(default_factory=dict)
     not_tested: tuple[str, ...] = ()
     notes: tuple[Note, ...] = ()
+    displayed: tuple[DisplayedFigures, ...] = ()
     bundle: dict[str, Any] = dataclasses.field(default_factory=dict)
     format: str = FORMAT
     rules_version: str = RULES_VERSION

@@ -9,7 +9,16 @@ from flueproof.cli.words.judgement_schema import judgement_schema
 def test_every_field_of_every_part_is_there_and_required():
     schema = judgement_schema()
     parts = {"Judgement": schema, **schema["$defs"]}
-    expected = {"Judgement", "Verdict", "Action", "PointJudgement", "BudgetLine", "CheckResult", "Note"}
+    expected = {
+        "Judgement",
+        "Verdict",
+        "Action",
+        "PointJudgement",
+        "BudgetLine",
+        "CheckResult",
+        "Note",
+        "DisplayedFigures",
+    }
     assert set(parts) == expected
     for name, part in parts.items():
         fields = [field.name for field in dataclasses.fields(getattr(room, name))]

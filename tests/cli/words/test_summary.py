@@ -60,3 +60,19 @@ def test_too_close_to_call_is_said_in_words(told):
     assert "too close to call" in text
     assert "Use a better reference" in text
     assert "decision rule guarded-U" in text
+
+
+def test_what_the_display_computes_is_told_beside_the_checks(record):
+    tree = record("healthy")
+    rows = [("O2", "%", 0.1, 5.3), ("stack", "degC", 1, 187), ("air", "degC", 1, 23), ("efficiency", "%", 0.1, 90.5)]
+    readings = [{"channel": name, "unit": unit, "step": step, "shown": [shown]} for name, unit, step, shown in rows]
+    at = tree["steps"][-1]["at"]
+    tree["steps"] += [
+        {"id": "set", "at": at, "by": "tester", "kind": "settings", "as_found": {"fuel": "natural gas"}},
+        {"id": "shown", "at": at, "by": "tester", "kind": "displayed", "phase": "as-found", "readings": readings},
+    ]
+    read = record_from_json(tree)
+    profile = shipped_profile(read.analyzer.profile.name)
+    text = full_summary(read, profile, judge_record(read, profile), units="si", width=100, all_signs=True)
+    assert "Figures of the display (as-found)" in text
+    assert "0 degC as air temperature" in text

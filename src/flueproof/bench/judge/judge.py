@@ -13,11 +13,12 @@ from flueproof.bench.judge.path import cells_json, gas_path_json, gas_path_of
 from flueproof.bench.judge.phases import JudgedPhase, judge_phase, with_owner_limits
 from flueproof.bench.judge.together import joint_statement
 from flueproof.bench.judge.validity import Validity, validity_of
-from flueproof.bench.judgement import Action, Judgement, Note, PointJudgement, Verdict
+from flueproof.bench.judgement import Action, DisplayedFigures, Judgement, Note, PointJudgement, Verdict
 from flueproof.bench.oddities import oddities
 from flueproof.bench.profile_fit import refuse_misfits
 from flueproof.bench.record.record import Record
 from flueproof.bench.record.references import TestGas
+from flueproof.bench.record.steps.sensors import DisplayedStep
 from flueproof.bench.record.steps.step import MeasuringStep
 from flueproof.bench.record_notes import record_notes_of, worked_on
 from flueproof.bench.verdict.contradiction import without_contradictions
@@ -90,6 +91,7 @@ def examine_record(
     needs = left[1].needs if left else (found[1].needs if found else ())
     standing = left or found
     record_notes = [*record_notes_of(record, profile, phases), *oddities(record, profile)]
+    displayed, shown_notes = _displayed(record)
     found, left = _held(found, record_notes), _held(left, record_notes)
     limit = profile.leak_limit_pct / 100.0
     judgement = Judgement(
@@ -111,7 +113,9 @@ def examine_record(
         notes=(
             *_still_stopping(validity.notes, standing),
             *record_notes,
+            *shown_notes,
         ),
+        displayed=displayed,
         bundle={**bundle.as_dict(), "sha256": bundle.sha256()},
     )
     return Examination(
@@ -121,6 +125,16 @@ def examine_record(
         worked_on(record),
         touched_points(record, profile),
     )
+
+
+def _displayed(record: Record) -> tuple[tuple[DisplayedFigures, ...], list[Note]]:
+    """What figures of the display follow; chemistry is opened only where some were noted."""
+    if not any(isinstance(step, DisplayedStep) for step in record.standing_steps()):
+        return (), []
+    from flueproof.bench.displayed.judging import displayed_figures, displayed_notes  # noqa: PLC0415 -- see above
+
+    figures = displayed_figures(record)
+    return figures, displayed_notes(figures)
 
 
 def _still_stopping(notes: Sequence[Note], standing: tuple[Verdict, Situation] | None) -> list[Note]:

@@ -40,7 +40,7 @@ class Match(NamedTuple):
 
     @property
     def fits(self) -> bool:
-        """Whether the figure can have been computed so."""
+        """Whether the figure can have been computed so. Source: own rule, the difference within the room."""
         return abs(self.difference) <= self.room
 
 

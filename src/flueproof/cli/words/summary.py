@@ -135,6 +135,10 @@ def _beside(judgement: Judgement, width: int) -> list[str]:
             lines += _wrapped(f"{row['what']}{phase}: {row['result']}. {row['text']}", width, "  ", "    ")
     if judgement.not_tested:
         lines += ["", *_wrapped(f"Not tested: {'; '.join(judgement.not_tested)}.", width, "", "  ")]
+    for shown in judgement.displayed:
+        lines += ["", f"Figures of the display ({shown.phase})"]
+        for text in shown.text:
+            lines += _wrapped(text, width, "  ", "    ")
     if judgement.notes:
         lines += ["", "Notes"]
         for note in judgement.notes:

@@ -44,6 +44,23 @@ def test_other_rules_than_then_are_said(visit_of, signed):
         recompute(paper)
 
 
+def test_a_paper_from_before_the_display_was_examined_still_agrees(visit_of, signed):
+    """Format 1 gained the key `displayed`: a judgement stored without it is compared without it."""
+    paper = signed(visit_of("healthy"))
+    paper.judgement = {key: value for key, value in paper.judgement.items() if key != "displayed"}
+    record = json.loads(paper.record)
+    at = record["steps"][-1]["at"]
+    reading = {"channel": "CO2", "unit": "%", "step": 0.1, "shown": [4.0]}
+    oxygen = {"channel": "O2", "unit": "%", "step": 0.1, "shown": [5.0]}
+    settings = {"id": "set", "at": at, "by": "tester", "kind": "settings", "as_found": {"fuel": "natural gas"}}
+    shown = {"id": "shown", "at": at, "by": "tester", "kind": "displayed", "phase": "as-found"}
+    record["steps"] += [settings, {**shown, "readings": [oxygen, reading]}]
+    paper.record = json.dumps(record)
+    again = recompute(paper)
+    assert "displayed" not in again
+    assert same_numbers(again["notes"], paper.judgement["notes"])
+
+
 @pytest.mark.parametrize(
     ("one", "other", "same"),
     [

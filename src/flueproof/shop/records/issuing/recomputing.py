@@ -33,7 +33,16 @@ def recompute(paper: Paper) -> dict[str, Any]:
         raise OtherRulesError(f"the judging rules are version {RULES_VERSION} now, then {stored['rules_version']}")
     record = record_from_json(json.loads(paper.record))
     made = judge_record(record, profile, name=stored["record"], bundle=bundle_from_dict(stored["bundle"]))
-    return made.to_json_dict()
+    return _as_then(made.to_json_dict(), stored)
+
+
+def _as_then(made: dict[str, Any], stored: dict[str, Any]) -> dict[str, Any]:
+    """Leave out what format 1 has gained since the paper was made: figures of the display, and their note."""
+    if "displayed" in stored:
+        return made
+    told = {key: value for key, value in made.items() if key != "displayed"}
+    told["notes"] = [note for note in made["notes"] if note["code"] != "display-does-not-fit"]
+    return told
 
 
 def same_numbers(one: Any, other: Any) -> bool:

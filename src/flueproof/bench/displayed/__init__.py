@@ -1,0 +1,1 @@
+"""Figures that the analyzer computed itself, as the record holds them, held against the formulas of chemistry."""
