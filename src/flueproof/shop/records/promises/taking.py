@@ -14,7 +14,7 @@ from flueproof.shop.records.models import Analyzer, Job, JobMoment, Owner, Perso
 from flueproof.shop.records.promises.clock import clock_of, give_promise
 from flueproof.shop.records.promises.plan.content import as_content
 from flueproof.shop.records.promises.plan.risk import risks_of
-from flueproof.shop.records.promises.planning import state_key
+from flueproof.shop.records.promises.planning import latest_plan, state_key
 from flueproof.shop.records.promises.questions import Answered, Asked, CannotAnswerError, can_be_done
 
 
@@ -39,7 +39,8 @@ def take(asked: Asked, confirmed: Collection[str], by: Person, now: dt.datetime)
     """Promise a job for the day that was asked for, in the plan of the answer, and return that plan.
 
     confirmed: numbers of the jobs whose promise may break by it. What was taken is kept as a moment with the job, and
-    with each job whose promise it breaks.
+    with each job whose promise it breaks. Of two who take the same job for the same day, the second gets the plan of
+    the first, and nothing is kept twice.
     Raises: NotConfirmedError, CannotAnswerError; nothing is written then.
     """
     if asked.job is None:
@@ -52,12 +53,15 @@ def take(asked: Asked, confirmed: Collection[str], by: Person, now: dt.datetime)
         unsaid = [one.number for one in answer.breaks if one.number not in confirmed]
         if unsaid:
             raise NotConfirmedError(f"This breaks promises that were not confirmed: {', '.join(unsaid)}.", answer)
-        job = _rushed(asked.job, by)
+        job, already = _rushed(asked.job, by)
         calendar = answer.bench.calendar
         day = calendar.today(asked.by)
         words = f"taken for {moment_in_words(asked.by, calendar)}"
         here_on = (asked.here_on or calendar.today(now)) if job.state == "requested" else None
-        give_promise(job, now, by, day=day, words=words, here_on=here_on)
+        given = give_promise(job, now, by, day=day, words=words, here_on=here_on)
+        standing = latest_plan() if already and given is None else None
+        if standing is not None and job.number in standing.content["jobs"]:
+            return standing
         _keep_moments(job, answer, day, by, now)
         bench = replace(answer.bench, states={**answer.bench.states, job.number: clock_of(job, now)})
         return Plan.objects.create(
@@ -84,13 +88,15 @@ def open_and_take(asked: Asked, new: NewJob, confirmed: Collection[str], by: Per
     return job
 
 
-def _rushed(job: Job, by: Person) -> Job:
+def _rushed(job: Job, by: Person) -> tuple[Job, bool]:
+    """Return the job as it is now, marked as a rush, and whether it was one before."""
     row: Job = Job.objects.select_for_update(of=("self",)).select_related("owner").get(pk=job.pk)
-    if not row.rush:
+    already = row.rush
+    if not already:
         row.rush = True
         row._history_user = by  # type: ignore[attr-defined] # noqa: SLF001 -- the documented way of simple_history
         row.save()
-    return row
+    return row, already
 
 
 def _keep_moments(job: Job, answer: Answered, day: dt.date, by: Person, now: dt.datetime) -> None:
