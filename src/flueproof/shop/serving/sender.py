@@ -53,6 +53,7 @@ def _send(stop: threading.Event, sends: threading.Event) -> None:
 
     django.setup()
     from flueproof.shop.records.access.sending import run_sender  # noqa: PLC0415
+    from flueproof.shop.records.duties.beside import run_duties  # noqa: PLC0415
     from flueproof.shop.records.mailing.sending import run_letters  # noqa: PLC0415
     from flueproof.shop.records.promises.plan.background import run_planner  # noqa: PLC0415
 
@@ -61,6 +62,7 @@ def _send(stop: threading.Event, sends: threading.Event) -> None:
     letters = threading.Thread(target=run_letters, args=(stop,), daemon=True)
     letters.start()
     threading.Thread(target=run_planner, args=(stop,), daemon=True).start()  # a plan half made is only dropped
+    threading.Thread(target=run_duties, args=(stop,), daemon=True).start()  # each visit is kept whole or not at all
     run_sender(stop)
     letters.join()
 

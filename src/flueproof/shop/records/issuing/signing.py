@@ -10,6 +10,7 @@ from django.db import transaction
 
 from flueproof.papers.errors import PapersError
 from flueproof.shop.records.access.outbox import tell
+from flueproof.shop.records.duties.arising import duty_of_visit
 from flueproof.shop.records.issuing.making import CERTIFICATE, make_paper
 from flueproof.shop.records.issuing.obligations import update_obligations
 from flueproof.shop.records.issuing.reasons import reasons_against
@@ -47,6 +48,7 @@ def sign_visit(
             paper = make_paper(locked, stands, signer, now, shop)
             if paper.kind == CERTIFICATE and stands.record is not None and paper.outcome != "outside-as-ordered":
                 update_obligations(locked.job, stands.record, obligations)
+            duty_of_visit(locked, now, signer)
             note_moment(locked.job, "paper issued", signer, now, text=paper.number)
             move_job(locked.job, "to-return", signer, now, why=f"{paper.number} signed")
             tell("paper-issued", told(paper), now)

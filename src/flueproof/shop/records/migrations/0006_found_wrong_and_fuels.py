@@ -262,6 +262,7 @@ class Migration(migrations.Migration):
             fields=[
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("content", models.JSONField()),
+                ("shift", models.FloatField(default=0.0, verbose_name="to be added to what it gave")),
                 ("since", models.DateField(blank=True, null=True, verbose_name="wrong since")),
                 ("how", models.TextField(verbose_name="how it was found")),
                 ("at", models.DateTimeField()),

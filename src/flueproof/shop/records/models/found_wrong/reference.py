@@ -14,12 +14,14 @@ from flueproof.shop.records.models.work.visit import Visit
 class ReferenceFinding(models.Model):
     """What a reference is worth after all, since when, and how that was found. Append-only.
 
-    content: the reference as it should have stood in the bench records (format of `Reference.content`); since: the
-    first day on which it was wrong, None where it was wrong from its first use.
+    content: the reference as it should have stood in the bench records (format of `Reference.content`); shift: of a
+    thermometer, manometer or flow meter, what has to be added to the values it gave, in its own unit; since: the first
+    day on which it was wrong, None where it was wrong from its first use.
     """
 
     reference = models.ForeignKey(Reference, on_delete=models.PROTECT, related_name="findings")
     content = models.JSONField()
+    shift = models.FloatField("to be added to what it gave", default=0.0)
     since = models.DateField("wrong since", null=True, blank=True)
     how = models.TextField("how it was found")
     at = models.DateTimeField()
