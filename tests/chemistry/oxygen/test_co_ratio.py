@@ -27,7 +27,11 @@ def test_it_is_air_free_co_over_the_largest_co2_of_the_fuel():
     assert co_co2_ratio(100.0, co2).value == pytest.approx(co_air_free(100.0, 6.0).value / 1e4 / largest)
 
 
-@pytest.mark.parametrize("co2", [0.4, 0.0, -1.0])
+def test_half_a_per_cent_of_carbon_dioxide_is_the_least():
+    assert co_co2_ratio(10.0, 0.5).value == pytest.approx(0.002)
+
+
+@pytest.mark.parametrize("co2", [0.499, 0.0, -1.0])
 def test_hardly_any_carbon_dioxide_is_refused_or_marked(co2):
     with pytest.raises(NearAmbientError, match="nearly all air"):
         co_co2_ratio(100.0, co2)
