@@ -208,3 +208,29 @@ class TestAgainstAnotherSteamLibrary:
         share = CoolProp.HAPropsSI("Y", *state)
         assert water_share_of_air(air, humidity) == pytest.approx(share, rel=0.006)
         assert moist_air_dew_point_c(air, humidity) == pytest.approx(CoolProp.HAPropsSI("D", *state) - 273.15, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("fuel", "group", "within"),
+    [("natural gas", "public-gas", 0.135), ("fuel oil", "heating-oil", 0.135), ("propane", "lpg", 0.47)],
+)
+def test_how_far_the_german_formula_lies_from_the_balance(fuel, group, within):
+    """Our reference sheet: within 0.1 point for gas, 0.12 for oil, up to 0.45 for propane (there at two O2 values)."""
+    o2 = np.array([3.0, 5.0, 8.0])
+    flue = flue_gas_from_o2(burned(fuel), o2)
+    apart = german_loss(german_form(group), o2, 200.0, 20.0).loss_pct - balance(flue, 200.0, 20.0, "net").loss_pct
+    assert np.abs(apart).max() < within
+
+
+def test_the_same_appliance_is_91_per_cent_net_and_82_gross():
+    """Our reference sheet, section 0: natural gas, 5 % O2, 200/20 degC: 90.9 % net, 82.0 % gross."""
+    flue = flue_gas_from_o2(burned("natural gas"), 5.0)
+    assert balance(flue, 200.0, 20.0, "net").efficiency_pct == pytest.approx(90.9, abs=0.06)
+    assert balance(flue, 200.0, 20.0, "gross").efficiency_pct == pytest.approx(82.0, abs=0.06)
+
+
+def test_the_constants_of_the_co2_form_are_a_co2max_over_21():
+    """1. BImSchV, CO2 form from memory: A1 = A CO2max/21: oil about 0.50, gas 0.37, LPG 0.42."""
+    for group, fuel in (("heating-oil", "fuel oil"), ("public-gas", "natural gas"), ("lpg", "propane")):
+        form = german_form(group)
+        assert form.a1 == pytest.approx(form.a * burned(fuel).co2_max_pct() / 21.0, abs=0.011)
