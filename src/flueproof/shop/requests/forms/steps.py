@@ -25,6 +25,7 @@ from flueproof.shop.requests.forms.controls import (
 )
 
 _LONGEST_WORDS = 2000
+_LONGEST_ADDRESS = 1000
 
 
 class WhoForm(VersionedModelForm):
@@ -292,6 +293,13 @@ class ReturnForm(VersionedModelForm):
             "note": text_area(2),
         }
         help_texts: ClassVar[dict[str, Any]] = {"carrier": "A carrier of your choice, or “we collect it”."}
+
+    def clean_lines(self) -> str:
+        """Refuse what is no address."""
+        text: str = self.cleaned_data["lines"]
+        if len(text) > _LONGEST_ADDRESS:
+            raise forms.ValidationError(f"At most {_LONGEST_ADDRESS} signs, please; this has {len(text)}.")
+        return text
 
     def clean_note(self) -> str:
         """Refuse a novel."""

@@ -122,7 +122,7 @@ def confirm(request: HttpRequest, secret: str, link: AnswerLink, state: str) -> 
 
 
 @public
-@throttled("service-request-slip", 60, 60, ("GET",))
+@throttled("service-request-slip", 60, 60, ("GET", "HEAD"))
 @require_safe
 @by_secret(["resume", "confirm"], ["good", "used"])
 def slip(request: HttpRequest, _secret: str, link: AnswerLink, _state: str) -> HttpResponse:

@@ -14,6 +14,8 @@ from flueproof.shop.records.models import AnswerLink, Letter, Person, ServiceReq
 DRAFT_DAYS: Final = 30
 CONFIRM_DAYS: Final = 7
 _MOST_AN_HOUR: Final = 3
+_MOST_TO_ONE: Final = 6
+_ASKED_FOR: Final = ("draft-link", "confirm-request")
 # Until an address is confirmed nothing that a stranger typed goes to it: nobody mails their own words through us.
 _NOBODY_S_WORDS: Final = {"person": "there", "owner": ""}
 
@@ -34,7 +36,7 @@ def mail_draft_link(request: ServiceRequest, address: str, now: datetime) -> Let
     """
     if not request.email:
         raise RequestRefusedError("Give your e-mail address first; the link goes there")
-    _refuse_often(request, "draft-link", now)
+    _refuse_often(request, "draft-link", now, None)
     return write_letter("draft-link", request=request, now=now, extra={"link": address, **_NOBODY_S_WORDS})
 
 
@@ -48,7 +50,7 @@ def ask_to_confirm(
     if request.state != "unconfirmed":
         said = dict(ServiceRequest.STATES)[request.state]
         raise RequestRefusedError(f"Request {request.code} is {said}; there is nothing to confirm")
-    _refuse_often(request, "confirm-request", now)
+    _refuse_often(request, "confirm-request", now, by)
     earlier = AnswerLink.objects.filter(request=request, purpose="confirm", used_at=None, withdrawn_at=None)
     earlier.update(withdrawn_at=now)
     _, address = make_link("confirm", request=request, now=now, days=CONFIRM_DAYS)
@@ -68,9 +70,13 @@ def close_links(request: ServiceRequest, now: datetime) -> int:
     return withdraw_links(now, request=request)
 
 
-def _refuse_often(request: ServiceRequest, kind: str, now: datetime) -> None:
-    lately = Letter.objects.filter(request=request, kind=kind, made_at__gt=now - timedelta(hours=1)).count()
-    if lately >= _MOST_AN_HOUR:
+def _refuse_often(request: ServiceRequest, kind: str, now: datetime, by: Person | None) -> None:
+    """Refuse a few too many for one request; for strangers also to one address: nobody is flooded through us."""
+    within = Letter.objects.filter(made_at__gt=now - timedelta(hours=1))
+    lately = within.filter(request=request, kind=kind).count()
+    to_one = 0 if by is not None else within.filter(to__iexact=request.email, kind__in=_ASKED_FOR).count()
+    if lately >= _MOST_AN_HOUR or to_one >= _MOST_TO_ONE:
         raise RequestRefusedError(
-            f"That e-mail went out {lately} times within the hour. Look into the folder for unwanted mail, or ring us"
+            f"{max(lately, to_one)} such e-mails went out within the hour. Look into the folder for unwanted mail, or "
+            "ring us"
         )
