@@ -68,7 +68,14 @@ GIVEN = {
         "shown_co": "499",
         "step_co": "1",
     },
-    "displayed": {"name": "efficiency", "shown": "82.1", "unit": "%", "display_step": "0.1"},
+    "displayed": {
+        "fuel": "natural gas",
+        "unit": "degF",
+        "o2": "5.0",
+        "stack": "392",
+        "air": "68",
+        "efficiency": "82.1",
+    },
     "upkeep": {"done": "cleaned", "what": "hose", "text": ""},
     "adjust": {
         "channel": "co",

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from flueproof.shop.bench.forms.displayed import DisplayedForm
 from flueproof.shop.bench.forms.gas import AmbientAirForm, SwapTestForm
 from flueproof.shop.bench.forms.remarks import MemoryForm, NoteForm, SkipForm, StrikeForm
-from flueproof.shop.bench.forms.sensors import DisplayedForm, FlowForm, PressureForm, TemperatureForm
+from flueproof.shop.bench.forms.sensors import FlowForm, PressureForm, TemperatureForm
 from flueproof.shop.bench.forms.step_form import StepForm
 from flueproof.shop.bench.forms.surroundings import DrainForm, RoomForm, SettingsForm, VisualForm, ZeroingForm
 from flueproof.shop.bench.forms.tightness import BulbTestForm, PlugTestForm, VacuumHoldForm

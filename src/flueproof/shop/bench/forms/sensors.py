@@ -1,4 +1,4 @@
-"""Forms of what is compared at once with an instrument: temperature, pressure, flow; and values as displayed."""
+"""Forms of what is compared at once with an instrument: temperature, pressure, flow."""
 
 from __future__ import annotations
 
@@ -143,31 +143,3 @@ class FlowForm(StepForm):
         given = self.cleaned_data
         value = {"unit": "l/min", "value": given["reference_value"]}
         return {"kind": self.kind, "path": path_of(given), "reference_value": value}
-
-
-class DisplayedForm(StepForm):
-    """A value that the analyzer computed itself, as shown."""
-
-    kind, title = "displayed", "A computed value"
-    help_text = "Efficiency, excess air, CO air-free: what the display computes, with its unit."
-    places: ClassVar = {
-        "readings[0].channel": "name",
-        "readings[0].unit": "unit",
-        "readings[0].step": "display_step",
-        "readings": "shown",
-    }
-    name = forms.CharField(label="What it is called", max_length=120)
-    shown = ShownField(label="The display shows")
-    unit = forms.CharField(label="Unit", max_length=40, help_text="As shown; 1 where there is none.", initial="%")
-    display_step = NumberField(label="Display step", initial="0.1")
-
-    def step(self) -> dict[str, Any]:
-        """Return the `displayed` step."""
-        given = self.cleaned_data
-        reading = {
-            "channel": given["name"],
-            "unit": given["unit"],
-            "step": given["display_step"],
-            "shown": [given["shown"]],
-        }
-        return {"kind": self.kind, "readings": [reading]}

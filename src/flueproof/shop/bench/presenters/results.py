@@ -14,6 +14,7 @@ from flueproof.papers.content.checks import action_lines, check_rows
 from flueproof.papers.content.results import result_pictures
 from flueproof.papers.content.wording import on_paper
 from flueproof.pictures.picture import Picture
+from flueproof.shop.bench.presenters.displayed import DisplayedView, displayed_views
 from flueproof.shop.bench.presenters.units import paper_units, unit_for
 from flueproof.shop.records.models import Person
 
@@ -26,6 +27,7 @@ OUTCOMES: Final = {
     "beyond-our-access": "Beyond what this shop can reach: send on.",
     "incomplete": "Not complete yet.",
 }
+SAID_BELOW: Final = "display-does-not-fit"  # the finding on the display says it, with what follows
 RESULT_STATEMENTS: Final = {"passed": "conform", "failed": "not-conform", "open": "undecided", "in part": "undecided"}
 
 
@@ -70,6 +72,7 @@ class Results:
     checks: tuple[CheckView, ...] = ()
     verdicts: tuple[VerdictView, ...] = ()
     notes: tuple[tuple[str, bool], ...] = ()
+    displayed: tuple[DisplayedView, ...] = ()
 
 
 def results_of(judgement: Judgement | None, profile: Profile, person: Person) -> Results:
@@ -83,7 +86,12 @@ def results_of(judgement: Judgement | None, profile: Profile, person: Person) ->
         tuple(check for check in checks if check.what == "Gas path"),
         tuple(check for check in checks if check.what != "Gas path"),
         tuple(_verdicts(judgement, units)),
-        tuple((_of_step(note, on_paper(note.text, units)), note.blocks) for note in judgement.notes),
+        tuple(
+            (_of_step(note, on_paper(note.text, units)), note.blocks)
+            for note in judgement.notes
+            if note.code != SAID_BELOW
+        ),
+        displayed_views(judgement, units),
     )
 
 

@@ -8,10 +8,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from flueproof.shop.bench.presenters.displayed import displayed_views
 from flueproof.shop.bench.presenters.rows import event_rows
-from flueproof.shop.bench.views.on_bench import visit_of
+from flueproof.shop.bench.presenters.units import paper_units
+from flueproof.shop.bench.views.on_bench import today, visit_of
 from flueproof.shop.records.people.rights import requires
 from flueproof.shop.records.visits.chain import broken_links
+from flueproof.shop.records.visits.judged import judged
 from flueproof.shop.records.visits.projection import record_tree
 
 
@@ -20,7 +23,9 @@ from flueproof.shop.records.visits.projection import record_tree
 def record(request: HttpRequest, number: str) -> HttpResponse:
     """Show the event rows with their hashes."""
     visit = visit_of(number)
+    displayed = displayed_views(judged(visit, today()).judgement, paper_units(request.user))  # type: ignore[arg-type] # signed in
     context = {"visit": visit, "job": visit.job, "rows": event_rows(visit), "broken": broken_links(visit)}
+    context["displayed"] = displayed
     return render(request, "bench/record.html", context)
 
 
