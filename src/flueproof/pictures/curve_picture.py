@@ -60,8 +60,8 @@ def curve_picture(
     spot: Spot | None = None,
     decimals: int = 1,
     every: int = 1,
-    width_pt: float = 300.0,
-    height_pt: float = 168.0,
+    width_pt: float = 252.0,
+    height_pt: float = 156.0,
 ) -> Picture:
     """Return the picture of up to three curves [unit], `width_pt` by `height_pt` [pt].
 
