@@ -12,6 +12,8 @@ from flueproof.intake.file.roster import Totals, WordCount
 from flueproof.intake.recognition import Reason
 from flueproof.intake.weighing.words import Counted, best_fit, initials_of, one_slip
 
+_EVERYBODYS = 0.3
+
 
 class NameWeigher:
     """Weighs one name for many owners.
@@ -74,7 +76,8 @@ class NameWeigher:
             return f"a part of {what}, {name}"
         if like:
             return f"much like {what}, {name}"
-        return f"a word of {what}, {name}" if set(self._read) & set(own) else ""
+        own_words = [word for word in self._read if word in own and self._firms.share(word) < _EVERYBODYS]
+        return f"no more than a word of {what}, {name}" if own_words else ""
 
     def _ratio(self, own: tuple[str, ...], counted: Counted, together: list[set[str]]) -> float:
         """Return P(read | this name) / P(read | a stranger's name)."""
