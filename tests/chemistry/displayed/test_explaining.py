@@ -114,8 +114,10 @@ def test_air_that_is_not_shown_at_all_and_counted_as_0_degrees():
 
 def test_an_air_temperature_fixed_at_20_degrees():
     reading = {**READING, "air": 31.0}
-    found = examine_display(display_of(reading, air_used=20.0))
+    display = display_of(reading, air_used=20.0)
+    found = examine_display(display)
     assert (found.kind, found.air_c) == ("air-fixed", 20.0)
+    assert ": fixed, or a stale one of 1" in finding_in_words(display, found)[0]
 
 
 def test_a_stale_air_temperature_is_told_with_its_size():

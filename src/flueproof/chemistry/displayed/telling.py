@@ -58,7 +58,7 @@ def _headline(display: Display, finding: Finding) -> str:
     if finding.kind == "air-zero":
         return f"The display fits with 0 degC as air temperature, {shown}: look for a missing or open air sensor."
     if finding.kind == "air-fixed":
-        return f"The display fits with a fixed air temperature of {finding.air_c:g} degC, {shown}."
+        return f"The display fits with an air temperature of {finding.air_c:g} degC, {shown}: fixed{_or_air(finding)}."
     if finding.kind == "air-other":
         return (
             f"The display would fit with an air temperature of about {finding.air_c:g} degC, {shown}: a stale one, or "
@@ -72,6 +72,14 @@ def _headline(display: Display, finding: Finding) -> str:
 def _or(also: tuple[Supposition, ...]) -> str:
     names = list(dict.fromkeys(one.fuel.name for one in also if one.kind == "fuel"))
     return f", or {', or '.join(names[:3])}" if names else ""
+
+
+def _or_air(finding: Finding) -> str:
+    """Stale temperatures that would explain as much as the fixed one."""
+    others = sorted(one.air_c for one in finding.also if one.kind == "air-other" and one.air_c is not None)
+    if not others:
+        return ""
+    return f", or a stale one of {others[0]:g}" + (f" to {others[-1]:g} degC" if len(others) > 1 else " degC")
 
 
 def _follows(display: Display, quantity: str, told: tuple[Match, ...]) -> str:
