@@ -7,8 +7,15 @@ import pytest
 from icalendar import Calendar
 
 from flueproof.shop.records.models import ApiToken
+from flueproof.shop.records.promises.plan import feeds
 from flueproof.shop.records.promises.planning import make_plan
 from shop.planned import MONDAY
+
+
+@pytest.fixture(autouse=True)
+def nothing_made():
+    """No calendar is kept from another test, whose rows have the same keys."""
+    feeds._MADE.clear()
 
 
 def address_on(answer):
@@ -43,6 +50,32 @@ def test_the_address_of_everybody_has_the_promised_days_too(client, counter_clie
     found = events(client.get(address_on(counter_client.post("/promises/calendars", {"whose": ""}))))
     promised = [event for event in found if str(event["SUMMARY"]).startswith("Promised")]
     assert [event.decoded("DTSTART") for event in promised] == [dt.date(2026, 12, 7)] * 3
+
+
+def test_a_calendar_is_made_once_and_anew_when_anything_in_it_changes(
+    client, counter_client, planned_bench, monkeypatch
+):
+    made = []
+    real = feeds._calendar
+    monkeypatch.setattr(feeds, "_calendar", lambda *given: made.append(given) or real(*given))
+    address = address_on(counter_client.post("/promises/calendars", {"whose": ""}))
+    first = client.get(address).content
+    assert client.get(address).content == first
+    assert len(made) == 1
+    owner = planned_bench[0].owner
+    owner.name = "Renamed Heating (invented)"
+    owner.save()
+    assert b"Renamed Heating" in client.get(address).content
+    unit = planned_bench[1].analyzer
+    unit.serial = "NEW-1"
+    unit.save()
+    assert b"NEW-1" in client.get(address).content
+    planned_bench[2].state = "returned"
+    planned_bench[2].save()
+    assert client.get(address).content.count(b"SUMMARY:Promised") == 2
+    make_plan(MONDAY + dt.timedelta(hours=1))
+    client.get(address)
+    assert len(made) == 5
 
 
 def test_before_the_first_plan_the_calendar_is_empty_and_no_error(client, technician_client, bench, people):

@@ -6,7 +6,7 @@ import datetime as dt
 from typing import TYPE_CHECKING, Final
 
 from flueproof.shop.records.access.tokens import TokenUnknownError, make_token, token_may, token_of
-from flueproof.shop.records.models import ApiToken, Job, Person
+from flueproof.shop.records.models import ApiToken, Job, Person, Plan
 from flueproof.shop.records.promises.plan.content import Work, work_of
 from flueproof.shop.records.promises.planning import latest_plan
 
@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 FEED: Final = "Calendar: "
 EVERYBODY: Final = "everybody"
 _RIGHT: Final = "see-plan"
+_MADE: Final[dict[tuple[object, ...], bytes]] = {}
+_MOST_KEPT: Final = 32
+"""Calendars that are kept made, by what they were made from; some hundred kB each."""
 
 
 def make_feed(whose: Person | None, by: Person) -> tuple[ApiToken, str]:
@@ -62,14 +65,30 @@ def whose_feed(token: ApiToken) -> str:
 
 
 def calendar_of(person: Person | None, now: dt.datetime) -> bytes:
-    """Return the plan as iCalendar: a person's work, or everybody's and the promised days (None)."""
+    """Return the plan as iCalendar: a person's work, or everybody's and the promised days (None).
+
+    Calendar programs ask again and again: while nothing of it has changed they get the same one.
+    """
+    plan = latest_plan()
+    open_jobs = Job.objects.filter(state__in=Job.OPEN).order_by("pk")
+    versions = open_jobs.values_list("pk", "version", "analyzer__version", "owner__version")
+    key = (plan.pk if plan else 0, plan.state_key if plan else "", person and person.pk, hash(tuple(versions)))
+    made = _MADE.get(key)
+    if made is None:
+        made = _calendar(plan, person, now)
+        if len(_MADE) >= _MOST_KEPT:
+            _MADE.clear()
+        _MADE[key] = made
+    return made
+
+
+def _calendar(plan: Plan | None, person: Person | None, now: dt.datetime) -> bytes:
     from icalendar import Calendar  # noqa: PLC0415 -- a tenth of a second that only a feed needs
 
     made = Calendar()
     made.add("prodid", "-//Flueproof//plan of the bench//EN")
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
-    plan = latest_plan()
     if plan is not None:
         people = plan.content["people"]
         work = [one for one in work_of(plan.content) if person is None or one.who == people.get(person.username)]
