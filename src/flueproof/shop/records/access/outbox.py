@@ -8,7 +8,14 @@ from typing import Any, Final
 
 from flueproof.shop.records.models import Webhook, WebhookDelivery
 
-EVENTS: Final = ("job-state-changed", "paper-issued", "paper-amended", "reference-withdrawn")
+EVENTS: Final = (
+    "job-state-changed",
+    "paper-issued",
+    "paper-amended",
+    "reference-withdrawn",
+    "reference-found-wrong",
+    "owner-to-be-told",
+)
 
 
 def tell(event: str, payload: dict[str, Any], now: datetime) -> None:

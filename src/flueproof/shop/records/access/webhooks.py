@@ -15,6 +15,8 @@ EVENT_IN_WORDS: Final = {
     "paper-issued": "A certificate or report was issued",
     "paper-amended": "An amended certificate was issued",
     "reference-withdrawn": "A cylinder or reference was withdrawn",
+    "reference-found-wrong": "A reference turned out wrong, and its visits are judged again",
+    "owner-to-be-told": "An owner must be told that an analyzer was found wrong",
 }
 
 
