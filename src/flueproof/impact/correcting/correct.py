@@ -13,7 +13,7 @@ from flueproof.impact.correcting.shown import bounds_o2, flue_o2
 from flueproof.impact.correcting.temperatures import CorrectedTemperatures, corrected_temperatures
 from flueproof.impact.found.field_errors import FieldErrors
 
-ROWS_AT_ONCE = 16_384
+ROWS_AT_ONCE = 8_192
 """So many rows and all that is computed from them stay in the cache of the processor."""
 
 
@@ -34,14 +34,13 @@ def correct(
     First order, JCGM 100:2008, 5.2; own derivation.
     """
     begin = errors if start is None else start
-    pieces = []
+    whole = _Whole(len(readings))
     for first in range(0, max(len(readings), 1), ROWS_AT_ONCE):
         rows = slice(first, first + ROWS_AT_ONCE)
         part = share[rows] if isinstance(share, np.ndarray) and share.ndim else share
-        pieces.append(_block(readings.part(rows), errors, begin, convention, part))
-    estimates, cautions = _joined(pieces)
-    made = Corrected(estimates, readings, convention, cautions)
-    estimates["own_efficiency_pct"] = _own_efficiency(made)
+        whole.put(rows, *_block(readings.part(rows), errors, begin, convention, part))
+    made = Corrected(whole.estimates, readings, convention, whole.cautions)
+    made.estimates["own_efficiency_pct"] = _own_efficiency(made)
     return made
 
 
@@ -70,37 +69,41 @@ def _one_hypothesis(
     gases = corrected_gases(readings, errors, lines)
     cautions = gases.cautions
     doubtful, refused = bounds_o2()
-    cautions[gases.o2 >= refused] |= Caution.NEAR_AIR
-    cautions[(gases.o2 > doubtful) & (gases.o2 < refused)] |= Caution.WEAK_AIR_FREE
+    if np.any(gases.o2 > doubtful):
+        cautions[gases.o2 >= refused] |= Caution.NEAR_AIR
+        cautions[(gases.o2 > doubtful) & (gases.o2 < refused)] |= Caution.WEAK_AIR_FREE
     estimates = {
         "o2_pct": Estimate(gases.o2, np.sqrt(gases.var_o2)),
         "co_ppm": Estimate(gases.co, np.sqrt(gases.var_co)),
         "stack_c": Estimate(temperatures.stack, np.sqrt(temperatures.var_stack)),
         "air_c": Estimate(temperatures.air, np.sqrt(temperatures.var_air)),
     }
-    estimates |= _combustion(gases, convention)
-    estimates |= _loss(gases, temperatures, convention, cautions)
+    o2 = flue_o2(gases.o2)
+    estimates |= _combustion(gases, o2, convention)
+    estimates |= _loss(gases, o2, temperatures, convention, cautions)
     return estimates, cautions
 
 
-def _combustion(gases: CorrectedGases, convention: Convention) -> dict[str, Estimate]:
-    o2 = flue_o2(gases.o2)
+def _combustion(gases: CorrectedGases, o2: FloatArray, convention: Convention) -> dict[str, Estimate]:
     left = convention.air_free_oxygen_pct - o2
     factor = convention.air_free_oxygen_pct / left
     air_free = gases.co * factor
     on_o2 = air_free / left
-    variance = factor**2 * gases.var_co + on_o2**2 * gases.var_o2 + 2.0 * factor * on_o2 * gases.between
+    variance = factor**2 * gases.var_co + on_o2**2 * gases.var_o2
+    if isinstance(gases.between, np.ndarray):
+        variance = np.maximum(variance + 2.0 * factor * on_o2 * gases.between, 0.0)
     oxygen, scale = convention.excess_air_oxygen_pct, 100.0 * convention.excess_air_factor
     rest = oxygen - o2
     excess, slope = scale * o2 / rest, scale * oxygen / rest**2
     return {
-        "co_air_free_ppm": Estimate(air_free, np.sqrt(np.maximum(variance, 0.0))),
+        "co_air_free_ppm": Estimate(air_free, np.sqrt(variance)),
         "excess_air_pct": Estimate(excess, slope * np.sqrt(gases.var_o2)),
     }
 
 
 def _loss(
     gases: CorrectedGases,
+    o2: FloatArray,
     temperatures: CorrectedTemperatures,
     convention: Convention,
     cautions: NDArray[np.int64],
@@ -108,16 +111,17 @@ def _loss(
     if convention.loss is None:
         nothing = Estimate(np.full(gases.o2.size, np.nan), np.full(gases.o2.size, np.nan))
         return {"loss_pct": nothing, "efficiency_pct": nothing}
-    o2, stack, air = flue_o2(gases.o2), temperatures.stack, temperatures.air
+    stack, air = temperatures.stack, temperatures.air
     cold = stack <= air
     cautions[cold] |= Caution.COLD_STACK
     loss = convention.loss.pct(o2, stack, air)
     on_o2, on_stack, on_air = convention.loss.slopes(o2, stack, air)
     variance = on_o2**2 * gases.var_o2 + on_stack**2 * temperatures.var_stack + on_air**2 * temperatures.var_air
-    variance += 2.0 * on_stack * on_air * temperatures.between
+    if isinstance(temperatures.between, np.ndarray):
+        variance = np.maximum(variance + 2.0 * on_stack * on_air * temperatures.between, 0.0)
     if cold.any():
         loss[cold] = np.nan
-    u = np.sqrt(np.maximum(variance, 0.0))
+    u = np.sqrt(variance)
     return {"loss_pct": Estimate(loss, u), "efficiency_pct": Estimate(100.0 - loss, u)}
 
 
@@ -139,19 +143,30 @@ def _wider(answers: list[Block]) -> Block:
     return estimates, np.bitwise_or.reduce([cautions for _, cautions in answers])
 
 
-def _joined(pieces: list[Block]) -> Block:
-    """Join the blocks; arrays that are one in a block (loss and efficiency share their u) stay one."""
-    if len(pieces) == 1:
-        return pieces[0]
-    made: dict[int, FloatArray] = {}
+class _Whole:
+    """The results of all readings, filled block by block so that a block's memory is used again by the next.
 
-    def whole(arrays: list[FloatArray]) -> FloatArray:
-        if id(arrays[0]) not in made:
-            made[id(arrays[0])] = np.concatenate(arrays)
-        return made[id(arrays[0])]
+    Arrays that are one in a block (loss and efficiency share their u) are one in the whole.
+    """
 
-    estimates = {
-        name: Estimate(whole([piece[name].value for piece, _ in pieces]), whole([piece[name].u for piece, _ in pieces]))
-        for name in pieces[0][0]
-    }
-    return estimates, np.concatenate([cautions for _, cautions in pieces])
+    def __init__(self, count: int) -> None:
+        self.count = count
+        self.estimates: dict[str, Estimate] = {}
+        self.cautions = np.zeros(count, dtype=np.int64)
+        self._from: list[tuple[FloatArray, str, bool]] = []
+
+    def put(self, rows: slice, estimates: dict[str, Estimate], cautions: NDArray[np.int64]) -> None:
+        if not self.estimates:
+            self._lay_out(estimates)
+        for target, name, is_u in self._from:
+            target[rows] = estimates[name].u if is_u else estimates[name].value
+        self.cautions[rows] = cautions
+
+    def _lay_out(self, estimates: dict[str, Estimate]) -> None:
+        made: dict[int, FloatArray] = {}
+        for name, estimate in estimates.items():
+            for source, is_u in ((estimate.value, False), (estimate.u, True)):
+                if id(source) not in made:
+                    made[id(source)] = np.empty(self.count)
+                    self._from.append((made[id(source)], name, is_u))
+            self.estimates[name] = Estimate(made[id(estimate.value)], made[id(estimate.u)])

@@ -86,8 +86,7 @@ def _o2(
         return nothing, nothing
     slope, offset = lines.value(O2_SLOPE), lines.value(O2_OFFSET)
     value = (readings.o2_pct - offset) / slope
-    variance = lines.covariance(O2_SLOPE, O2_SLOPE) * value**2
-    variance += 2.0 * lines.covariance(O2_SLOPE, O2_OFFSET) * value + lines.covariance(O2_OFFSET, O2_OFFSET)
+    variance = _of_line(lines, O2_SLOPE, O2_OFFSET, value)
     variance += errors.displays.get("o2", _EXACT).variance(readings.o2_pct)
     variance /= slope**2
     below = value < 0.0
@@ -107,8 +106,7 @@ def _co(
     slope, offset = lines.value(CO_SLOPE), lines.value(CO_OFFSET)
     no, shown = _no(readings, lines, cautions)
     value = (shown - offset) / slope
-    variance = lines.covariance(CO_SLOPE, CO_SLOPE) * value**2
-    variance += 2.0 * lines.covariance(CO_SLOPE, CO_OFFSET) * value + lines.covariance(CO_OFFSET, CO_OFFSET)
+    variance = _of_line(lines, CO_SLOPE, CO_OFFSET, value)
     if np.any(no):
         variance += 2.0 * no * (lines.covariance(CO_SLOPE, CO_ON_NO) * value + lines.covariance(CO_OFFSET, CO_ON_NO))
         variance += lines.covariance(CO_ON_NO, CO_ON_NO) * no**2
@@ -117,6 +115,15 @@ def _co(
     variance /= slope**2
     _mark_co(value, variance, readings.co_ppm, errors, display, cautions)
     return np.maximum(value, 0.0), variance, no
+
+
+def _of_line(lines: MixedLines, slope: tuple[str, str], offset: tuple[str, str], value: FloatArray) -> FloatArray:
+    """Variance of slope x value + offset [unit of the channel, squared]."""
+    variance = lines.covariance(slope, slope) * value
+    variance += 2.0 * lines.covariance(slope, offset)
+    variance *= value
+    variance += lines.covariance(offset, offset)
+    return variance
 
 
 def _no(

@@ -32,7 +32,8 @@ def shown_quantities(readings: FieldReadings, convention: Convention) -> dict[st
 
 def flue_o2(o2_pct: FloatArray) -> FloatArray:
     """Return O2 where flue gas can be computed from it [%], nan where the sample is nearly air."""
-    return np.where(o2_pct < bounds_o2()[1], o2_pct, np.nan)
+    fit = o2_pct < bounds_o2()[1]
+    return o2_pct if fit.all() else np.where(fit, o2_pct, np.nan)
 
 
 def bounds_o2() -> tuple[float, float]:

@@ -47,15 +47,17 @@ def _channel(
     start: FieldErrors,
     share: FloatArray | float,
 ) -> tuple[FloatArray, FloatArray, FloatArray | None]:
-    own = errors.displays.get(name, _EXACT).variance(shown_c)
     all_gone = not isinstance(share, np.ndarray) and share == 1.0
     begun, var_begun = (0.0, 0.0) if all_gone else _begun(name, shown_c, start)
-    own += (1.0 - share) ** 2 * var_begun
+    variance = errors.displays.get(name, _EXACT).variance(shown_c) + (1.0 - share) ** 2 * var_begun
     if found is None:
-        return shown_c - (1.0 - share) * begun, own + share**2 * errors.untested_k.get(name, 0.0) ** 2, None
+        variance = variance + share**2 * errors.untested_k.get(name, 0.0) ** 2
+        return shown_c - (1.0 - share) * begun, np.broadcast_to(variance, shown_c.shape), None
     error, u, factors = found.at(shown_c)
-    own += share**2 * u**2
-    return shown_c - share * error - (1.0 - share) * begun, own, factors
+    left = shown_c - share * error
+    if not all_gone:
+        left -= (1.0 - share) * begun
+    return left, variance + share**2 * u**2, factors
 
 
 def _begun(name: str, shown_c: FloatArray, start: FieldErrors) -> tuple[FloatArray | float, FloatArray | float]:

@@ -32,10 +32,14 @@ class Display:
     scatter_pct: float = 0.0
     clamp_low: float | None = None
 
-    def variance(self, shown: FloatArray) -> FloatArray:
+    def variance(self, shown: FloatArray) -> FloatArray | float:
         """Return the variance of one look: step as a rectangle, and scatter [unit of the channel, squared]."""
+        if self.scatter_pct == 0.0:
+            return self.scatter**2 + self.step**2 / 12.0
         scatter = np.maximum(self.scatter, self.scatter_pct / 100.0 * np.abs(shown))
-        return np.asarray(scatter**2 + self.step**2 / 12.0, dtype=np.float64)
+        scatter *= scatter
+        scatter += self.step**2 / 12.0
+        return np.asarray(scatter, dtype=np.float64)
 
 
 @dataclass(frozen=True, slots=True)
