@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from flueproof.chemistry.field.cautions import CAUTIONS
 from flueproof.shop.flue.forms.page import FlueForm, SizesForm, unit_asked, with_example
 from flueproof.shop.flue.presenters.asked import asked_for
 from flueproof.shop.flue.presenters.errors import side_by_side
@@ -35,6 +36,7 @@ def page(request: HttpRequest) -> HttpResponse:
         "asked": asked_for(form, sizes, view),
         "links": links_of(given),
         "unit": unit,
+        "cautions": CAUTIONS,
     }
     if fine:
         reading = form.reading()
