@@ -58,14 +58,35 @@ links["late"] = make_link("answer", question=asked, now=now - dt.timedelta(days=
 lost = write_letter("letter", job=job, to="old@tidewater.example", by=counter, now=now,
                     extra={"subject": "About your hose", "words": "Hello,\\n\\nwe found a hose that fits."})
 bounced(lost, "550 no such mailbox", counter, now)
+wide = "W" * 90
+unit = Analyzer.objects.create(owner=firm, make="Orrin", model="M" * 70, serial="S" * 55,
+                               profile="two-cell-residential")
+odd = Job.objects.create(number="J-2026-00009", owner=firm, analyzer=unit, state="arrived", opened_at=now)
+asked = ask(odd, "other", wide[:100], wide * 3, [wide, "short"], True, counter, now)
+links["wide-question"] = make_link("answer", question=asked, now=now, days=30)[1]
+links["wide-follow"] = make_link("follow", job=odd, now=now, days=30)[1]
+told = Quote.objects.create(number="Q-2026-00009", job=odd, state="sent", words=wide * 2, made_at=now, sent_at=now,
+                            valid_until=timezone.localdate() + dt.timedelta(days=14))
+QuoteLine.objects.create(quote=told, words=wide * 2, count=999, price=99999)
+links["wide-quote"] = make_link("quote", quote=told, now=now, days=15)[1]
+read = write_letter("quote", quote=told, by=counter, now=now)
+links["wide-letter"] = f"/letters/{read.pk}/"
 links = {name: address.removeprefix("https://bench.example") for name, address in links.items()}
 links["letter"] = f"/letters/{Letter.objects.filter(kind='question').latest('pk').pk}/"
 links["lost"] = f"/letters/{lost.pk}/"
 open(os.environ["FLUEPROOF_DATA"] + "/links.json", "w").write(json.dumps(links))
 """
 SIZES = [(390, 844, "light"), (820, 1180, "dark"), (1280, 800, "light")]
-PUBLIC = ["question", "quote", "follow1", "follow2", "late"]
-STAFF = ["/letters/", "letter", "lost", "/letters/job/J-2026-00001/", "/letters/words/", "/letters/words/quote/"]
+PUBLIC = ["question", "quote", "follow1", "follow2", "late", "wide-question", "wide-quote", "wide-follow"]
+STAFF = [
+    "/letters/",
+    "letter",
+    "lost",
+    "wide-letter",
+    "/letters/job/J-2026-00001/",
+    "/letters/words/",
+    "/letters/words/quote/",
+]
 
 
 @pytest.fixture(scope="module")

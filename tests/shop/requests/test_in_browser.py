@@ -26,6 +26,20 @@ from flueproof.shop.records.mailing.seals import unseal
 from flueproof.shop.records.models import Letter
 print(unseal(Letter.objects.filter(kind="confirm-request").latest("pk").text))
 """
+WIDE = """
+from django.utils import timezone
+from flueproof.shop.records.mailing.links import make_link
+from flueproof.shop.records.models import RequestedAnalyzer, ServiceRequest
+wide, now = "W" * 90, timezone.now()
+for code, state, purpose in (("R-DRAFT2", "draft", "resume"), ("R-SENT22", "unconfirmed", "confirm"),
+                             ("R-KNWN22", "confirmed", "confirm")):
+    row = ServiceRequest.objects.create(code=code, state=state, step=6, firm=wide, contact=wide, phone="5" * 40,
+                                        email="a" * 60 + "@b.example", lines=wide, town=wide[:80], carrier=wide,
+                                        note=wide * 3, made_at=now)
+    RequestedAnalyzer.objects.create(request=row, slip=code, make=wide[:80], model=wide[:80], serial=wide[:60],
+                                     complaint=wide * 2, used_on=wide, enclosed=["probe", wide[:60]], limits="profile")
+    print(make_link(purpose, request=row, now=now, days=7)[1])
+"""
 SIZES = [(390, 844, "light"), (820, 1180, "dark")]
 
 
@@ -157,3 +171,12 @@ def test_the_counter_takes_one_on_the_phone_by_keys_alone(served, opened):
     assert page.get_by_text("confirmed, box awaited").first.is_visible()
     assert page.get_by_role("link", name=re.compile(r"^J-\d{4}-\d{5}$")).is_visible()
     looked_at(page)
+
+
+def test_words_without_a_blank_stay_on_a_phone(served, opened):
+    draft, unconfirmed, confirmed = served.python(WIDE).split()
+    page = opened((390, 844, "light"))
+    steps = [f"{draft}{name}/" for name in ("who", "analyzers", "wrong", "wanted", "box", "check")]
+    for address in (*steps, unconfirmed, confirmed):
+        page.goto(f"{served.address}{address}")
+        looked_at(page)
