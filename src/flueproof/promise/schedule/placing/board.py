@@ -96,7 +96,13 @@ class Board:
 
     def someone_free(self, skill: str, now: int) -> int:
         """Return when somebody with this skill has a minute, from now on."""
-        return min(self.people[name].earliest(now, 1) for _, name in self.able[skill])
+        soonest = NEVER
+        for _, name in self.able[skill]:
+            found = self.people[name].earliest(now, 1)
+            if found == now:
+                return now
+            soonest = min(soonest, found)
+        return soonest
 
     def begin_at(self, job: Job, ready: int) -> int:
         """Return when the next step of a job finds its person at the earliest; stations are not asked."""

@@ -31,7 +31,7 @@ def dispatch(situation: Situation, order: Iterable[Job], turns: Mapping[tuple[st
             end = board.place_from(job, now) if start <= now else -start
             queue.sleep(job, abs(end), now)
             if end >= 0:
-                queue.free.clear()
+                queue.here.clear()
     return board.plan()
 
 
@@ -39,8 +39,9 @@ class _Queue:
     """The jobs that wait: those that may go on now by what their next step needs of a person, the others by when.
 
     `later`: (minute, turn, place in the order) of those that cannot go on yet. `ready`: by skill, (turn, place) of
-    those that could. `free`: when somebody with a skill is free, worked out once between two placings. `blocked`: by
-    skill, (hands, hands and waiting, until when) of steps that found nobody, so a longer one need not be tried.
+    those that could. `free`: when somebody with a skill is free at the earliest; nobody ever becomes free sooner.
+    `here`: the skills of which somebody is free now, known since the last placing. `blocked`: by skill, (hands, hands
+    and waiting, until when) of steps that found nobody, so a longer one need not be tried.
     """
 
     def __init__(self, board: Board, order: list[Job], turns: Mapping[tuple[str, int], int] | None) -> None:
@@ -49,6 +50,7 @@ class _Queue:
         self.later: list[tuple[int, int, int]] = []
         self.ready: dict[str, list[tuple[int, int]]] = {}
         self.free: dict[str, int] = {}
+        self.here: set[str] = set()
         self.blocked: dict[str, list[tuple[int, int, int]]] = {}
         for job in order:
             if board.open_stay(job) is not None:
@@ -63,7 +65,6 @@ class _Queue:
 
     def wake(self) -> int:
         """Return the next minute at which something can go on, those that can from then on made ready."""
-        self.free.clear()
         now = self.later[0][0] if self.later else NEVER
         for skill, jobs in self.ready.items():
             if jobs:
@@ -72,7 +73,7 @@ class _Queue:
         while self.later and self.later[0][0] <= now:
             _, turn, place = heappop(self.later)
             heappush(self.ready.setdefault(_skill(self.board, self.order[place]), []), (turn, place))
-        self.free.clear()
+        self.here.clear()
         return now
 
     def first(self, now: int) -> Job | None:
@@ -98,10 +99,12 @@ class _Queue:
         return start
 
     def _free(self, skill: str, now: int) -> int:
-        if not skill or skill not in self.board.able:
+        if skill in self.here or not skill or skill not in self.board.able:
             return now
-        if skill not in self.free:
+        if self.free.get(skill, now) <= now:
             self.free[skill] = self.board.someone_free(skill, now)
+        if self.free[skill] <= now:
+            self.here.add(skill)
         return self.free[skill]
 
 

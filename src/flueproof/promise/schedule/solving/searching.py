@@ -1,7 +1,7 @@
 """Better orders by trial: what came late moves forward, what can be late no more moves back, again and again.
 
 Squeaky-wheel optimization, with chance where nothing squeaks. Source: Joslin and Clements, Journal of Artificial
-Intelligence Research 10 (1999) 353 (from memory). Where many promises break, it begins with the orders that prices give
+Intelligence Research 10 (1999) 353 (from memory). Where promises break, it begins with the orders that prices give
 (`prices.py`).
 """
 
@@ -13,10 +13,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from typing import NamedTuple
 
-from flueproof.promise.schedule.measure import Score, lateness, score
+from flueproof.promise.schedule.measure import Score, broken_promises, lateness, score
 from flueproof.promise.schedule.model import Job, Plan, PlanError, Situation
 from flueproof.promise.schedule.placing.dispatching import by_urgency, dispatch
 from flueproof.promise.schedule.placing.ordering import place_in_order
+from flueproof.promise.schedule.placing.timeline import NEVER
 from flueproof.promise.schedule.quick import PATIENCE as QUICK
 from flueproof.promise.schedule.quick import earliest_due_date, least_slack
 from flueproof.promise.schedule.solving.prices import AFTER, asked, late_by
@@ -28,14 +29,14 @@ CHAIN = 8
 """How many trials in a row may be worse before the search goes back to the best it knows."""
 
 A_LAST_FEW, MOST_PRICED = 5, 120
-"""With more broken promises than that, and no more jobs, prices are asked for orders (measured)."""
+"""How many broken promises are few; prices are asked for orders where there are no more jobs than that (measured)."""
 
-BROKEN_COSTS, ROUNDS, FIRST_ROUND, PRICED_SHARE = (1000.0, 300.0), 40, 6, 0.4
+BROKEN_COSTS, ROUNDS, FIRST_ROUND, PRICED_SHARE = (1000.0, 300.0), 40, 4, 0.5
 """Minutes of lateness that one more broken promise is worth there, price lists for each, the first that is of use, and
-the share of the time that may go there."""
+the share of the time that may go there. Where few promises are broken the first is enough."""
 
-KNOWN = 12
-"""So many of the best orders are gone back to."""
+KNOWN, FIRST = 12, 25
+"""So many of the best orders are gone back to; trials before prices are asked where few promises are broken."""
 
 
 class Tried(NamedTuple):
@@ -95,12 +96,16 @@ def search_and_limit(
         return place_in_order(situation, situation.jobs), 0
     known.sort(key=lambda one: rank(one.value, limit))
     longest = until if at_most is None else at_most
-    if known[0].value.broken > A_LAST_FEW and len(situation.jobs) <= MOST_PRICED:
+    if 0 < known[0].value.broken <= A_LAST_FEW:
+        tries = _moved_about(situation, known, limit, (until, until), rng, promises_only=promises_only, tries=FIRST)
+        known.insert(0, tries)
+    if known[0].value.broken and len(situation.jobs) <= MOST_PRICED:
         now = time.monotonic()
         known += _by_prices(situation, known[0].plan, now + (longest - now) * PRICED_SHARE)
         known.sort(key=lambda one: rank(one.value, limit))
         del known[KNOWN:]
-    return _moved_about(situation, known, limit, (until, longest), rng, promises_only=promises_only), limit
+    best = _moved_about(situation, known, limit, (until, longest), rng, promises_only=promises_only)
+    return best.plan, limit
 
 
 def _moved_about(
@@ -111,13 +116,15 @@ def _moved_about(
     rng: random.Random,
     *,
     promises_only: bool,
-) -> Plan:
-    """Return the best plan that moving jobs about in the orders known finds: until the second time with many broken."""
+    tries: int = NEVER,
+) -> Tried:
+    """Return the best that moving jobs about in the orders known finds: until the second time with many broken."""
     best = current = known[0]
-    worse = 0
-    while time.monotonic() < until[best.value.broken > A_LAST_FEW] and len(situation.jobs) > 1:
+    worse = count = 0
+    while count < tries and time.monotonic() < until[best.value.broken > A_LAST_FEW] and len(situation.jobs) > 1:
         if best.value == (0, 0, 0) or (promises_only and not best.value.broken):
             break
+        count += 1
         if worse > CHAIN:
             current, worse = best if rng.random() < 0.7 else rng.choice(known), 0
         order = _moved(current, rng)
@@ -129,15 +136,17 @@ def _moved_about(
         best = tried if better else best
         if current.value.broken or rank(tried.value, limit) <= rank(current.value, limit):
             current = tried
-    return best.plan
+    return best
 
 
 def _by_prices(situation: Situation, plan: Plan, until: float) -> Iterator[Tried]:
     """Yield the orders in which jobs end, and steps begin, where every minute has its price."""
     length = max(plan.ends.values()) + AFTER
-    for count, each in enumerate(BROKEN_COSTS, 1):
+    few = len(broken_promises(plan)) <= A_LAST_FEW
+    costs = BROKEN_COSTS[:1] if few else BROKEN_COSTS
+    for count, each in enumerate(costs, 1):
         now = time.monotonic()
-        share = now + (until - now) / (len(BROKEN_COSTS) + 1 - count)
+        share = now + (until - now) / (len(costs) + 1 - count)
         for turn, found in enumerate(asked(situation, late_by(each), length, ROUNDS, share)):
             if turn < FIRST_ROUND:
                 continue
@@ -149,6 +158,8 @@ def _by_prices(situation: Situation, plan: Plan, until: float) -> Iterator[Tried
             tried = _try(situation, order, placing)
             if tried is not None:
                 yield tried._replace(placing=dispatch)
+                if not tried.value.broken:
+                    return
 
 
 def _other(placing: Placing) -> Placing:
