@@ -69,6 +69,17 @@ def test_a_leak_says_what_it_does_and_what_not(bench):
     assert "leak" in one.headline.lower()
 
 
+def test_a_unit_that_cannot_be_told_says_so_and_gives_both_sizes(bench):
+    def plan(visit):
+        visit.test_gas("cyl-co-500", "tip")
+        visit.test_gas("cyl-co-o2", "tip")
+
+    one = duty(bench, Truth(dilution_probe=0.06), plan=plan)
+    assert {"co", "o2", "co_air_free"} <= {size.channel for size in one.sizes}
+    assert any("could not be told" in words for words in one.further)
+    assert not any("CO air-free stays as it is" in words for words in one.further)
+
+
 def test_without_errors_the_points_speak(bench):
     record, profile, _ = bench(Truth(gain={"co": 0.8}))
     one = duty_of(judge_record(record, profile), None, "si")

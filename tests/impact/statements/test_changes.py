@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from flueproof.chemistry.fuels.reading import shipped_fuel
 from flueproof.impact.correcting.convention import Convention
+from flueproof.impact.correcting.correct import correct
 from flueproof.impact.correcting.corrected import Corrected, Estimate
 from flueproof.impact.correcting.over_time import OverTime
 from flueproof.impact.correcting.readings import field_readings
@@ -21,7 +22,8 @@ AT_LEAST = Limit("efficiency", "own_efficiency_pct", "at-least", 80.0)
 def corrected(shown, value, u=1.0, quantity="co_ppm"):
     shown, value = np.atleast_1d(np.asarray(shown, float)), np.atleast_1d(np.asarray(value, float))
     estimates = {quantity: Estimate(value, np.full(shown.size, float(u)))}
-    readings = field_readings(**({"o2_pct": 5.0, "co_ppm": 0.0} | {quantity: shown}))
+    given = {"o2_pct": 5.0, "co_ppm": 0.0, "stack_c": 200.0, "air_c": 20.0}
+    readings = field_readings(**(given | {quantity: shown}))
     return Corrected(estimates, readings, Convention(shipped_fuel("methane")), np.zeros(shown.size, np.int64))
 
 
@@ -96,6 +98,27 @@ def test_more_doubt_never_makes_a_statement_safer(shown, value, u, more, bound):
         assert unsure in DANGER
     if sure != "same":
         assert unsure != "same"
+
+
+def test_a_sample_of_nearly_air_was_written_but_shows_nothing(known, gas):
+    limit = Limit("x", "co_air_free_ppm", "at-most", 400.0)
+
+    def became(**errors):
+        return CHANGES[
+            int(changes_of(limit, correct(field_readings(o2_pct=18.5, co_ppm=30.0), known(**errors), gas))[0])
+        ]
+
+    assert became() == "unknown"
+    # a leak of half the sample, once known, can make it computable: then it may raise an alarm but is never inside
+    assert became(o2_slope=0.5, o2_offset_pct=10.45, co_slope=0.5) == "unknown"
+    assert became(o2_slope=0.5, o2_offset_pct=10.45, co_slope=0.03) == "now-outside"
+
+
+def test_what_a_quantity_needs_must_have_been_written(known, gas):
+    done = correct(field_readings(o2_pct=5.0, co_ppm=[50.0, np.nan]), known(), gas)
+    said = changes_of(Limit("x", "co_air_free_ppm", "at-most", 400.0), done)
+    assert [CHANGES[int(one)] for one in said] == ["same", "not-written"]
+    assert CHANGES[int(changes_of(Limit("x", "loss_pct", "at-most", 9.0), done)[0])] == "not-written"
 
 
 def test_words_stand_for_every_change_and_none_of_them_says_safe():

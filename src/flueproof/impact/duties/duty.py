@@ -17,6 +17,7 @@ LEAK_WORDS = {
     "probe": "Room air leaked in through the probe, hose or trap.",
     "instrument": "Room air leaked in inside the instrument.",
     "unlocated": "Room air leaked in somewhere on the way of the sample.",
+    "cannot-tell": "Whether room air leaked in or the oxygen cell's zero was off could not be told.",
 }
 LEAK_MEANS = (
     "A leak makes CO read low and O2 read high. CO air-free stays as it is, because both are thinned alike; excess air "
@@ -68,8 +69,9 @@ def duty_of(judgement: Judgement, errors: FieldErrors | None, units: Units = "us
     if not failed and not checks and not has_leak:
         return None
     low = [point for point in failed if reads_low(point)]
-    sizes = _sizes(failed, errors, units, has_leak=has_leak)
-    further = _further(checks, leak if has_leak else "")
+    open_leak = has_leak or (leak == "cannot-tell" and any(point.channel in {"o2", "co"} for point in failed))
+    sizes = _sizes(failed, errors, units, has_leak=open_leak)
+    further = _further(checks, leak if open_leak else "")
     if low:
         open_still = bool(not_mended(judgement, low))
         headline = "CO does not read" if all(not math.isfinite(point.error) for point in low) else "CO read too low"
@@ -135,7 +137,8 @@ def _excess(point: PointJudgement) -> float:
 
 
 def _further(checks: Sequence[CheckResult], leak: str) -> tuple[str, ...]:
-    said = (LEAK_WORDS[leak], LEAK_MEANS) if leak else ()
+    said: tuple[str, ...] = (LEAK_WORDS[leak],) if leak else ()
+    said += (LEAK_MEANS,) if leak in LEAKS else ()
     return said + tuple(check.text for check in checks)
 
 

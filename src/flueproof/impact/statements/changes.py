@@ -24,6 +24,13 @@ CHANGES = (
 )
 """What can have become of a statement, the most dangerous first."""
 RANK = {name: rank for rank, name in enumerate(CHANGES)}
+INPUTS = {
+    "co_air_free_ppm": ("co_ppm", "o2_pct"),
+    "excess_air_pct": ("o2_pct",),
+    "loss_pct": ("o2_pct", "stack_c", "air_c"),
+    "efficiency_pct": ("o2_pct", "stack_c", "air_c"),
+    "own_efficiency_pct": ("own_efficiency_pct", "o2_pct", "stack_c", "air_c"),
+}
 DANGER = frozenset({"now-outside", "unknown", "now-open"})
 
 
@@ -45,7 +52,8 @@ class LimitChange:
 def changes_of(limit: Limit, corrected: Corrected) -> NDArray[np.int8]:
     """Return what becomes of each statement under one course, as places in CHANGES, shape (n,).
 
-    Shown values are compared as the owner did, without uncertainty. A corrected value is outside or inside only where
+    Shown values are compared as the owner did, without uncertainty; where the formula gives none (nearly air in the
+    sample) nothing was ever shown to be inside. A corrected value is outside or inside only where
     its whole 95 % interval is; otherwise it is open. A value that was outside stays on the list whatever comes out.
     """
     side = limit.dangerous_side
@@ -61,8 +69,15 @@ def changes_of(limit: Limit, corrected: Corrected) -> NDArray[np.int8]:
     change[was_outside] = RANK["still-outside"]
     change[was_outside & surely_inside] = RANK["lower-not-cleared"]
     change[~np.isfinite(estimate.value)] = RANK["unknown"]
-    change[np.isnan(shown)] = RANK["not-written"]
+    change[np.isnan(shown) & (change == RANK["same"])] = RANK["unknown"]
+    change[~_written(limit.quantity, corrected)] = RANK["not-written"]
     return change
+
+
+def _written(quantity: str, corrected: Corrected) -> NDArray[np.bool_]:
+    """Whether the log holds what a quantity is computed from; a sample of nearly air is written and says nothing."""
+    inputs = [getattr(corrected.readings, name) for name in INPUTS.get(quantity, (quantity,))]
+    return np.asarray(np.logical_and.reduce([np.isfinite(one) for one in inputs]), dtype=np.bool_)
 
 
 def statement_changes(limit: Limit, over_time: OverTime) -> LimitChange:
