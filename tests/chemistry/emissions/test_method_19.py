@@ -42,6 +42,21 @@ def test_arrays_and_marks():
     assert found.refused.tolist() == [False, True, True]
     wet = rate_from_wet_o2([50.0, 50.0], "CO", [4.0, 16.0], 10610.0, outside="nan")
     assert wet.doubtful.tolist() == [False, True]
+    lost = rate_from_wet_o2([np.nan, 50.0, 50.0], "CO", [4.0, 18.5, 4.0], 10610.0, outside="nan")
+    assert lost.refused.tolist() == [True, True, False]
+
+
+def test_the_basis_says_gross_moisture_and_the_temperature_of_the_cubic_foot():
+    found = (
+        rate_from_dry_o2(50.0, "CO", 5.0, 8710.0),
+        rate_from_wet_o2(50.0, "CO", 4.0, 10610.0),
+        rate_from_co2(50.0, "CO", 9.0, 1040.0),
+    )
+    assert [(one.basis.heat, one.basis.moisture, one.basis.at_c) for one in found] == [
+        ("gross", "dry", 20.0),
+        ("gross", "wet", 20.0),
+        ("gross", "dry", 20.0),
+    ]
 
 
 @pytest.mark.parametrize("factor", [0.0, -8710.0, 8.71, 1e6])

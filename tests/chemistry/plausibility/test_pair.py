@@ -32,7 +32,13 @@ def test_the_wrong_fuel_set_shows():
 def test_an_error_within_the_width_of_a_group_stays_unseen_by_the_range_but_not_by_the_fuel():
     look = look_at_pair(shipped_fuel("natural-gas-us"), 5.5, 9.08)
     assert look.sides() == ("fits",)
+    assert look.from_own_pct == pytest.approx(100.0 * ((20.9 - 5.5) / 9.08 / look.own_fo - 1.0))
     assert look.from_own_pct < -3.0
+
+
+def test_the_bounds_of_a_range_belong_to_it():
+    look = look_at_pair(shipped_fuel("natural-gas-us"), 20.9 - 1.6 * 5.0, [5.0, 5.001])
+    assert look.sides() == ("fits", "low")
 
 
 def test_arrays_keep_their_shape():
