@@ -93,7 +93,7 @@ def notice_of(duty: Duty, record: Record, frame: NoticeFrame, log: LogResult | N
         changed=changed[:MOST_LINES],
         left_out=max(len(changed) - MOST_LINES, 0),
         limits=tuple(limit_in_words(limit) for limit in log.limits) if log is not None else (),
-        courses=_courses(log),
+        courses=_courses(duty, log),
         rule=ONE_RULE,
         call=f"Questions, or a loan unit to test again with: call {record.shop.name}"
         + (f", {frame.phone}." if frame.phone else "."),
@@ -177,9 +177,11 @@ def _changed_head(log: LogResult | None) -> str:
     return f"Of the {len(log.rows)} readings you gave us, {count} must be tested again:"
 
 
-def _courses(log: LogResult | None) -> str:
+def _courses(duty: Duty, log: LogResult | None) -> str:
     if log is None:
         return ""
+    if duty.kind == "reference":
+        return "Each reading was worked through with the error that the analyzer really went home with."
     said = "; ".join(COURSE_WORDS[name] for name in log.courses)
     return f"Each reading was worked through {said}; the most dangerous answer counts."
 
