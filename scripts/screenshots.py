@@ -29,6 +29,7 @@ from shop.serving import running_shop  # noqa: E402 -- the tests' own server
 FOLDER = ROOT / "docs" / "images"
 DESK, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 COLORS = 128
+FLUE = "/flue/?fuel=natural-gas-us&unit=degF&o2=5.0&stack=392&air=68&co=100"
 WAY_PICTURES = {"box-recognized", "box-condition", "answer-by-link", "asked-on-the-phone", "promises", "pack-out"}
 BUILD = """
 from django.utils import timezone
@@ -53,6 +54,7 @@ def main() -> None:
         for who, name, path in (
             ("marsh", "jobs", "/"),
             ("vale", "gas-rack", "/gas/"),
+            ("vale", "flue", FLUE),
         ):
             page = signed_in(chromium, shop.address, who)
             page.goto(shop.address + path)
