@@ -99,8 +99,8 @@ def search_and_limit(
     if 0 < known[0].value.broken <= A_LAST_FEW:
         tries = _moved_about(situation, known, limit, (until, until), rng, promises_only=promises_only, tries=FIRST)
         known.insert(0, tries)
-    if known[0].value.broken and len(situation.jobs) <= MOST_PRICED:
-        now = time.monotonic()
+    now = time.monotonic()
+    if known[0].value.broken and len(situation.jobs) <= MOST_PRICED and now < longest:
         known += _by_prices(situation, known[0].plan, now + (longest - now) * PRICED_SHARE)
         known.sort(key=lambda one: rank(one.value, limit))
         del known[KNOWN:]
