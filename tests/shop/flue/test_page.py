@@ -197,3 +197,19 @@ def test_everybody_of_the_shop_and_owners_may_look(client_of, shop, role):
 def test_a_stranger_signs_in_first_and_nothing_is_taken_by_post(client, technician_client, shop):
     assert client.get(reverse("flue:page")).status_code == 302
     assert technician_client.post(reverse("flue:page")).status_code == 405
+
+
+def test_the_page_in_the_other_unit_shows_the_same_figures(flue, technician_client):
+    _, celsius = flue(u_stack="2.5", altitude="1500", by_stack="10", air_stands="0")
+    link = re.search(r'id="flue-unit" href="([^"]+)"[^>]*>In °F<', celsius).group(1).replace("&amp;", "&")
+    fahrenheit = technician_client.get(reverse("flue:page") + link).content.decode()
+    for name, value in (("stack", "392"), ("air", "68"), ("u_stack", "4.5"), ("altitude", "4921")):
+        assert re.search(rf'name="{name}" [^>]*value="{value}"', fahrenheit), name
+    assert "air_stands=32&amp;" in fahrenheit or "air_stands=32" in fahrenheit
+    assert figure(fahrenheit, "Efficiency, net (LHV)") == figure(celsius, "Efficiency, net (LHV)")
+    assert "In °C" in fahrenheit
+
+
+def test_a_field_without_a_number_stays_as_it_is_in_the_other_unit(flue):
+    _, text = flue(stack="hot")
+    assert "stack=hot" in re.search(r'id="flue-unit" href="([^"]+)"', text).group(1)

@@ -9,7 +9,8 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from flueproof.chemistry.field.cautions import CAUTIONS
-from flueproof.shop.flue.forms.page import FlueForm, SizesForm, unit_asked, with_example
+from flueproof.shop.flue.forms.other_unit import OTHER, in_other_unit
+from flueproof.shop.flue.forms.page import SIGNS, FlueForm, SizesForm, unit_asked, with_example
 from flueproof.shop.flue.presenters.asked import asked_for
 from flueproof.shop.flue.presenters.errors import side_by_side
 from flueproof.shop.flue.presenters.panel import inputs_of, panel_of
@@ -34,7 +35,8 @@ def page(request: HttpRequest) -> HttpResponse:
         "sizes": sizes,
         "view": view,
         "asked": asked_for(form, sizes, view),
-        "links": links_of(given),
+        "links": links_of(given, unit),
+        "other_unit": SIGNS[OTHER[unit]],
         "unit": unit,
         "cautions": CAUTIONS,
     }
@@ -49,12 +51,16 @@ def page(request: HttpRequest) -> HttpResponse:
     return render(request, template, context, status=200 if fine else _WRONG)
 
 
-def links_of(given: dict[str, str]) -> dict[str, str]:
-    """Return the addresses of both views with all that was typed."""
+def links_of(given: dict[str, str], unit: str) -> dict[str, str]:
+    """Return the addresses of both views, and of this one in the other unit, with all that was typed."""
 
-    def address(**changed: str) -> str:
+    def address(**asked_for: str) -> str:
         asked = QueryDict(mutable=True)
-        asked.update({**given, **changed})
+        asked.update(asked_for)
         return f"?{asked.urlencode()}"
 
-    return {"figures": address(view="figures"), "errors": address(view="errors")}
+    return {
+        "figures": address(**{**given, "view": "figures"}),
+        "errors": address(**{**given, "view": "errors"}),
+        "other_unit": address(**in_other_unit(given, unit)),
+    }
