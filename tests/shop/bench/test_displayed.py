@@ -66,7 +66,7 @@ def test_what_it_follows_stands_on_the_bench_page_and_on_the_record_page(record_
         text = html.unescape(technician_client.get(reverse(f"bench:{name}", args=[job.number])).content.decode())
         assert "What the display computes, as found" in text
         assert "follows known formulas for natural gas" in text
-        assert "German formula from O₂, net" in text
+        assert "German formula from O2, net" in text
         assert "As set" in text
 
 
@@ -146,15 +146,17 @@ def test_without_a_judgement_or_figures_there_is_nothing_to_tell():
     assert displayed_views(None, "si") == ()
 
 
-def test_temperatures_of_a_finding_are_told_with_their_sign():
+def test_temperatures_of_a_finding_are_told_in_the_persons_unit_and_constants_keep_their_digits():
     class Judged:
         displayed = (
             DisplayedFigures(
                 ("d1",), "as-left", None, "air-zero", "methane", 0.0, {}, (),
-                ("The display fits with 0 degC as air temperature.",),
+                ("The display fits with 0 degC as air temperature, air 20.946 % O2.",),
             ),
         )  # fmt: skip
 
     (one,) = displayed_views(Judged(), "si")
     assert (one.phase, one.standing, one.fuel) == ("As left", "other", "")
-    assert one.headline == "The display fits with 0 °C as air temperature."
+    assert one.headline == "The display fits with 0 °C as air temperature, air 20.946 % O2."
+    (us,) = displayed_views(Judged(), "us")
+    assert us.headline == "The display fits with 32 °F as air temperature, air 20.946 % O2."

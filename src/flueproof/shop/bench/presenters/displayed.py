@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Final
 
+from flueproof.analyzer.units import from_core
 from flueproof.bench.judgement import DisplayedFigures, Judgement
-from flueproof.papers.content.wording import on_paper
+from flueproof.papers.content.display import signed
 
+_TEMPERATURE: Final = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?) degC(?!\w)")
 _STATEMENTS: Final = {"as-set": "fits", "cannot": "open"}
 
 
@@ -32,7 +35,7 @@ def displayed_views(judgement: Judgement | None, units: str) -> tuple[DisplayedV
 
 
 def _view(one: DisplayedFigures, units: str) -> DisplayedView:
-    said = [on_paper(text, units) for text in one.text]
+    said = [_in_units(text, units) for text in one.text]
     return DisplayedView(
         one.phase.replace("-", " ").capitalize(),
         ", ".join(one.steps),
@@ -41,3 +44,15 @@ def _view(one: DisplayedFigures, units: str) -> DisplayedView:
         tuple(said[1:]),
         _STATEMENTS.get(one.kind, "other"),
     )
+
+
+def _in_units(text: str, units: str) -> str:
+    """Return a sentence with its temperatures in the person's unit; constants such as 20.946 keep every digit."""
+    return _TEMPERATURE.sub(lambda found: _temperature(float(found.group(1)), units), text)
+
+
+def _temperature(value_c: float, units: str) -> str:
+    if units == "us":
+        value_f = from_core(value_c, "degF", "temperature")
+        return f"{signed(f'{value_f:.4g}')} °F"
+    return f"{signed(f'{value_c:.4g}')} °C"

@@ -89,7 +89,8 @@ def _readings(step: Mapping[str, Any]) -> str:
         shown = [_number(value) for value in one["shown"]]
         last = f"{shown[0]} to {shown[-1]}" if len(shown) > 3 else ", ".join(shown)
         looks = f" ({len(shown)} looks)" if len(shown) > 3 else ""
-        parts.append(f"{name_of(one['channel'])} {last} {unit_sign(one['unit'])}{looks}")
+        unit = "" if one["unit"] == "1" else f" {unit_sign(one['unit'])}"
+        parts.append(f"{name_of(one['channel'])} {last}{unit}{looks}")
     return "; ".join(parts)
 
 
