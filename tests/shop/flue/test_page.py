@@ -134,7 +134,7 @@ def test_near_room_air_the_core_doubts_and_then_refuses(flue):
 
 def test_without_co_there_is_no_figure_of_co(flue):
     _, text = flue(co="")
-    assert "CO air-free" not in text
+    assert "CO air-free" not in text[text.index('id="panel"') :]
     assert figure(text, "CO2")[0] == "9.08"
 
 
@@ -213,3 +213,13 @@ def test_the_page_in_the_other_unit_shows_the_same_figures(flue, technician_clie
 def test_a_field_without_a_number_stays_as_it_is_in_the_other_unit(flue):
     _, text = flue(stack="hot")
     assert "stack=hot" in re.search(r'id="flue-unit" href="([^"]+)"', text).group(1)
+
+
+def test_room_air_that_may_be_in_the_sample_widens_what_hangs_on_o2_and_cancels_in_co_air_free(flue):
+    _, tight = flue()
+    _, leaky = flue(leak_share="5")
+    assert figure(leaky, "CO air-free") == figure(tight, "CO air-free")
+    for name in ("Excess air, exact", "CO2", "Efficiency, net (LHV)"):
+        assert float(figure(leaky, name)[1]) > 1.5 * float(figure(tight, name)[1])
+    assert "common to O2 and CO" in leaky
+    assert flue(leak_share="60")[0] == 422

@@ -14,7 +14,7 @@ from flueproof.chemistry.fuels.fuel import Fuel
 from flueproof.chemistry.moisture.dew_point import NORMAL_HPA
 from flueproof.chemistry.surroundings.altitude import standard_pressure_hpa
 from flueproof.chemistry.surroundings.room_air import combustion_air_at
-from flueproof.chemistry.uncertainty.doubt import Doubt
+from flueproof.chemistry.uncertainty.doubt import Doubt, common_leak
 from flueproof.shop.flue.assumed import Assumed, K, assumed
 
 
@@ -25,7 +25,8 @@ class FlueReading:
     o2_pct: dry [%]; stack_c, air_c: [degC]; co_ppm: dry [ppm], None where it was not read; humidity_pct: of the
     combustion air, None for dry air; altitude_m: None for sea level; reference_o2_pct: to which CO is brought.
     expanded: by quantity (o2, co, stack, air [K]), k = 2, only what was typed; the rest is assumed. known_air: the
-    air itself, where air_c is only what an analyzer takes it for.
+    air itself, where air_c is only what an analyzer takes it for. leak_pct: how much room air may be in the sample
+    [%], k = 2, common to O2 and CO.
     """
 
     fuel: Fuel
@@ -38,6 +39,7 @@ class FlueReading:
     reference_o2_pct: float = 3.0
     expanded: Mapping[str, float] = field(default_factory=dict)
     known_air: CombustionAir | None = None
+    leak_pct: float = 0.0
 
     @functools.cached_property
     def setting(self) -> Setting:
@@ -72,8 +74,12 @@ class FlueReading:
 
     @property
     def doubt(self) -> Doubt:
-        """The standard uncertainties of all readings."""
-        return Doubt({quantity: self.sure(quantity).expanded / K for quantity in self.values})
+        """The standard uncertainties of all readings; a leak moves O2 and CO together. Raises: DoubtError."""
+        own = {quantity: self.sure(quantity).expanded / K for quantity in self.values}
+        if not self.leak_pct:
+            return Doubt(own)
+        gases = {} if self.co_ppm is None else {"co": self.co_ppm}
+        return Doubt(own, (common_leak(self.o2_pct, self.leak_pct / 100.0 / K, gases),))
 
     def figures(self) -> dict[str, Figure]:
         """Return every figure with its uncertainty, by key. Raises: ChemistryError."""

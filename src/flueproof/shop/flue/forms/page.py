@@ -54,6 +54,7 @@ class FlueForm(forms.Form):
     co = DecimalText(label="CO, dry", low=-50.0, high=100_000.0, unit="ppm", required=False)
     u_co = DecimalText(label="CO ±", low=0.0, high=50_000.0, unit="ppm", required=False)
     reference_o2 = DecimalText(label="CO brought to O2 of", low=0.0, high=17.0, unit="%", required=False)
+    leak_share = DecimalText(label="Room air in the sample, up to", low=0.0, high=50.0, unit="%", required=False)
     humidity = DecimalText(label="Humidity of the air", low=0.0, high=100.0, unit="%", required=False)
     altitude = DecimalText(label="Height above the sea", low=0.0, high=0.0, required=False)
 
@@ -100,6 +101,7 @@ class FlueForm(forms.Form):
             altitude_m=None if height is None else height * self.per_meter,
             reference_o2_pct=3.0 if given.get("reference_o2") is None else given["reference_o2"],
             expanded=expanded,
+            leak_pct=given.get("leak_share") or 0.0,
         )
 
     def what_is_assumed(self, quantity: str) -> str:

@@ -8,7 +8,7 @@ from typing import Any, Final
 from flueproof.shop.flue.forms.page import FlueForm, SizesForm, unit_of
 
 _OF_READING: Final = (("o2", "u_o2"), ("stack", "u_stack"), ("air", "u_air"), ("co", "u_co"))
-_OF_PLACE: Final = ("reference_o2", "humidity", "altitude")
+_OF_PLACE: Final = ("leak_share", "reference_o2", "humidity", "altitude")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +42,7 @@ def asked_for(form: FlueForm, sizes: SizesForm, view: str) -> AskedFor:
         Asked(form[name], form[sure], unit_of(form, name), form.what_is_assumed(name)) for name, sure in _OF_READING
     ]
     notes = {
+        "leak_share": "None where empty. It moves O2 and CO together, and cancels in CO air-free.",
         "reference_o2": "3 % where empty.",
         "humidity": "Dry air where empty.",
         "altitude": "Sea level where empty.",

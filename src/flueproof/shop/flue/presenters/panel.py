@@ -52,6 +52,7 @@ class Given:
     expanded: str
     unit: str
     why: str
+    assumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +147,10 @@ def given_of(reading: FlueReading, unit: str, *, sure: bool = True) -> list[Give
     """Return what went in, each with its uncertainty where that plays a part."""
     named = {"o2": ("O2, dry", "%"), "co": ("CO, dry", "ppm"), "stack": ("Stack", ""), "air": ("Combustion air", "")}
     rows = [_given(*named[key], reading, key, unit, sure=sure) for key in named if key in reading.values]
+    if sure and reading.leak_pct:
+        rows.append(
+            Given("Room air in the sample", "0", f"{reading.leak_pct:.2g}", "%", "as typed; common to O2 and CO")
+        )
     where = "sea level" if reading.altitude_m is None else "standard atmosphere"
     rows.append(Given("Air pressure", f"{reading.pressure_hpa:.0f}", "", "hPa", f"{where}, taken as exact"))
     if reading.humidity_pct is None:
@@ -168,7 +173,7 @@ def _given(name: str, sign: str, reading: FlueReading, quantity: str, unit: str,
         expanded = difference_from_core(expanded, unit, "temperature")
     if not sure:
         return Given(name, signed(f"{value:.4g}"), "", sign, "")
-    return Given(name, signed(f"{value:.4g}"), f"{expanded:.2g}", sign, known.why)
+    return Given(name, signed(f"{value:.4g}"), f"{expanded:.2g}", sign, known.why, bool(known.why))
 
 
 def _large(gas: Mapping[str, Shown], heat: list[HeatLine]) -> list[Shown]:
