@@ -1,0 +1,1 @@
+"""Pictures of this page, in the house's picture grammar."""

@@ -1,0 +1,1 @@
+"""What the pages print: channels as found, corrected values, a log worked through."""
