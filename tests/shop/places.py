@@ -62,6 +62,9 @@ duty = Duty.objects.create(kind="co-low", key="1-co", visit=visit, arose_at=now,
 DutyAct.objects.create(duty=duty, way="phone", at=now, by=person)
 FieldLog.objects.create(visit=visit, said="the owner", kept_at=now, kept_by=person, **what)
 ShopFuel.objects.create(key="own", name="Own (invented)", text="")
+part = Part.objects.create(code="CELL-1", title="co cell", kind="cell")
+lot = PartLot.objects.create(part=part, code="L-1", received_on=day)
+StockMove.objects.create(part=part, lot=lot, kind="counted", at=now, by=person)
 """
 
 

@@ -29,6 +29,7 @@ APPEND_ONLY_TABLES: Final = (
     "records_referencefinding",
     "records_recomputedvisit",
     "records_dutyact",
+    "records_stockmove",
 )
 _REFUSAL: Final = "append-only: what was recorded is never changed or removed; add a correction"
 _VERBS: Final = ("UPDATE", "DELETE")

@@ -17,6 +17,9 @@ from flueproof.shop.records.models.job import Job, JobMoment
 from flueproof.shop.records.models.mailing.letter import Letter, LetterTemplate
 from flueproof.shop.records.models.mailing.link import AnswerLink
 from flueproof.shop.records.models.owner import Owner, OwnerAddress, OwnerContact
+from flueproof.shop.records.models.parts.lot import PartLot
+from flueproof.shop.records.models.parts.move import StockMove
+from flueproof.shop.records.models.parts.part import Part
 from flueproof.shop.records.models.person import Person
 from flueproof.shop.records.models.promising.clock import ClockEvent, Plan, StepTime
 from flueproof.shop.records.models.promising.hours import Closure, DayOff, StationOut, WorkingPattern
@@ -66,6 +69,8 @@ __all__ = [
     "Paper",
     "PaperFile",
     "PaperMoment",
+    "Part",
+    "PartLot",
     "Person",
     "PhoneCall",
     "Plan",
@@ -88,6 +93,7 @@ __all__ = [
     "Station",
     "StationOut",
     "StepTime",
+    "StockMove",
     "Visit",
     "Webhook",
     "WebhookDelivery",

@@ -1,0 +1,1 @@
+"""The parts store: kinds of parts, lots on the shelf, and every move of a piece."""
