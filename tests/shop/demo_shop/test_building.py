@@ -13,8 +13,8 @@ NOW = dt.datetime(2026, 11, 25, 9, 0, tzinfo=dt.UTC)
 def test_the_demo_shop_has_what_it_promises(db):
     built = build_demo_shop(NOW)
     # 40 firms and the shop itself, whose two loan units come on top of the firms' analyzers.
-    assert (built.owners, built.analyzers, built.open_jobs, built.cylinders) == (41, 162, 31, 6)
-    assert built.papers == 6
+    assert (built.owners, built.analyzers, built.open_jobs, built.cylinders) == (41, 167, 34, 7)
+    assert built.papers == 8
     assert set(Job.objects.values_list("state", flat=True)) >= set(Job.OPEN)
     assert {person.role for person in Person.objects.all()} == {"counter", "technician", "signer", "manager", "owner"}
     assert [broken_links(visit) for visit in Visit.objects.all()] == [[]] * Visit.objects.count()

@@ -22,6 +22,7 @@ _ELSEWHERE: Final = frozenset({("arrived", "bench"), ("bench", "to-sign"), ("to-
 _AT_THE_BENCH: Final = frozenset({"arrived", "bench", "held", "parts", "to-sign", "to-return", "sent-on", "shipped"})
 # Parts of the job's page that other pages own; each loads by itself.
 _PANELS: Final = (
+    ("Owner to be told", "duties:job-panel"),
     ("Promise", "promises:job-panel"),
     ("Box and paperwork", "arrivals:job-panel"),
     ("Quotes and way back", "returns:job-panel"),

@@ -8,8 +8,7 @@ from typing import Any, ClassVar, Final
 from django import forms
 from django.core.exceptions import ValidationError
 
-from flueproof.shop.frame.forms.pressure import PressureField, gauge_unit
-from flueproof.shop.gas_rack.forms.certificate import (
+from flueproof.shop.frame.forms.certificate import (
     GAS_IN_WORDS,
     GASES,
     PARTS,
@@ -18,6 +17,7 @@ from flueproof.shop.gas_rack.forms.certificate import (
     read_certificate,
     typed_of,
 )
+from flueproof.shop.frame.forms.pressure import PressureField, gauge_unit
 from flueproof.shop.records.gas.as_certified import last_good_day
 from flueproof.shop.records.keeping.versioned_form import VersionedModelForm
 from flueproof.shop.records.models import Reference

@@ -9,9 +9,9 @@ from typing import Any
 from django.utils.safestring import SafeString
 
 from flueproof.bench.record.references import Component, TestGas
+from flueproof.shop.frame.forms.certificate import GAS_IN_WORDS
 from flueproof.shop.frame.forms.pressure import gauge_text
 from flueproof.shop.frame.presenters.amounts import SIGNS
-from flueproof.shop.gas_rack.forms.certificate import GAS_IN_WORDS
 from flueproof.shop.gas_rack.presenters.drawing import bottle_drawing
 from flueproof.shop.gas_rack.presenters.standing import Standing, standing_of
 from flueproof.shop.records.gas.as_certified import certified

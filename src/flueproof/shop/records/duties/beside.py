@@ -11,7 +11,9 @@ from django.db import close_old_connections
 from django.utils import timezone
 
 from flueproof.shop.records.duties.arising import look_after_duties
+from flueproof.shop.records.duties.letters import open_undelivered
 from flueproof.shop.records.duties.wrong_reference import judge_on, progress_of
+from flueproof.shop.records.field_logs.erasing import erase_expired
 from flueproof.shop.records.models import ReferenceFinding
 
 EVERY_S: Final = 5.0
@@ -28,8 +30,10 @@ def run_duties(stop: threading.Event) -> None:
         wait = EVERY_S
         try:
             look_after_duties(timezone.now())
+            open_undelivered(timezone.now())
             if judge_some(timezone.now(), stop):
                 wait = 0.0
+            erase_expired(timezone.now())
         except Exception:  # noqa: BLE001 -- whatever it was, the next turn may do better
             _LOG.exception("duties could not be looked after beside the pages")
         finally:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import logging
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -20,12 +21,25 @@ from flueproof.impact.reference.many_visits import VisitAgain, VisitToJudge, jud
 from flueproof.impact.reference.telling import reference_duty
 from flueproof.metrology.conformity import decision_rule
 from flueproof.shop.records.access.outbox import tell
-from flueproof.shop.records.duties.arising import DUTY, due_on, save, units_of
+from flueproof.shop.records.duties.arising import DUTY, due_on, save, today_of, units_of
 from flueproof.shop.records.gas.as_certified import certified
 from flueproof.shop.records.gas.withdrawing import taken_in, withdraw
 from flueproof.shop.records.jobs.moving import note_moment
-from flueproof.shop.records.models import Duty, Paper, Person, RecomputedVisit, Reference, ReferenceFinding, Shop, Visit
+from flueproof.shop.records.models import (
+    BenchEvent,
+    Duty,
+    Paper,
+    Person,
+    RecomputedVisit,
+    Reference,
+    ReferenceFinding,
+    Shop,
+    Visit,
+)
 from flueproof.shop.records.visits.judged import judged
+from flueproof.shop.records.visits.projection import STEP
+
+_LOG = logging.getLogger(__name__)
 
 
 class FindingError(ValueError):
@@ -67,9 +81,11 @@ def declare_wrong(
     except ValidationError as error:
         first = error.errors()[0]
         raise FindingError(f"{'.'.join(str(part) for part in first['loc'])}: {first['msg']}") from error
+    if reference.kind == "test-gas" and shift:
+        raise FindingError("A cylinder gives no values to shift: change the value of the gas that was wrong.")
     if content == reference.content and not shift:
         raise FindingError("This is what stands in the records already: change the value that was wrong.")
-    if since is not None and since > now.date():
+    if since is not None and since > today_of(now):
         raise FindingError("It was wrong from a day on that has been: correct the day.")
     with transaction.atomic():
         row: Reference = Reference.objects.select_for_update().get(pk=reference.pk)
@@ -90,6 +106,15 @@ def visits_of(finding: ReferenceFinding) -> QuerySet[Visit]:
     return Visit.objects.filter(pk__in=keys).order_by("pk")
 
 
+def resting_on(reference: Reference, since: dt.date | None = None) -> tuple[int, int]:
+    """Return how many visits, of how many owners, would be looked at: those that hold the reference since a day."""
+    keys = taken_in(reference).values("visit_id")
+    rows = Visit.objects.filter(pk__in=keys)
+    if since is not None:
+        rows = rows.filter(pk__in=BenchEvent.objects.filter(kind=STEP, at__date__gte=since).values("visit_id"))
+    return rows.count(), rows.values("job__owner").distinct().count()
+
+
 def progress_of(finding: ReferenceFinding) -> Progress:
     """Return how many visits were judged again, and of how many."""
     return Progress(finding.visits.count(), visits_of(finding).count())
@@ -104,10 +129,19 @@ def judge_on(finding: ReferenceFinding, now: dt.datetime, most: int | None = Non
     done = finding.visits.values("visit_id")
     left = visits_of(finding).exclude(pk__in=done).select_related("job__owner", "job__analyzer")
     for visit in left[:most] if most is not None else left.iterator(chunk_size=200):
-        again = next(judge_visits_again([_to_judge(visit)], change))
+        again = _again(visit, change)
         kept = _keep(finding, visit, again, now)
         if kept is not None:
             yield kept
+
+
+def _again(visit: Visit, change: ReferenceChange) -> VisitAgain:
+    """Judge one visit again; whatever is wrong with it is kept as its trouble, so that the others have their turn."""
+    try:
+        return next(judge_visits_again([_to_judge(visit)], change))
+    except Exception as error:  # noqa: BLE001 -- an old paper that nothing reads any more must not stop the others
+        _LOG.exception("visit %s could not be judged again", visit.pk)
+        return VisitAgain(visit.job.number, None, f"Its record cannot be read any more ({type(error).__name__}).")
 
 
 def _to_judge(visit: Visit) -> VisitToJudge:
@@ -182,6 +216,7 @@ def _side(again: VisitAgain, side: str) -> dict[str, Any]:
 def _duty(finding: ReferenceFinding, visit: Visit, again: VisitAgain, now: dt.datetime) -> None:
     if again.rejudged is None:
         return
+    _overtake(finding, visit)
     found = reference_duty(again.rejudged, finding.reference.code, units_of(Shop.here()))
     if found is None:
         return
@@ -198,3 +233,11 @@ def _duty(finding: ReferenceFinding, visit: Visit, again: VisitAgain, now: dt.da
     )
     save(row, finding.by)
     note_moment(visit.job, DUTY, finding.by, now, text=f"The owner must be told: {found.headline}")
+
+
+def _overtake(finding: ReferenceFinding, visit: Visit) -> None:
+    """End what an earlier finding about the same reference left open for a visit: this one knows better."""
+    earlier = Duty.objects.filter(visit=visit, state="open", finding__reference=finding.reference)
+    for row in earlier.filter(finding_id__lt=finding.pk):
+        row.state, row.why_not = "overtaken", "Overtaken: the reference was judged again with another value."
+        save(row, finding.by)
