@@ -1,0 +1,1 @@
+"""What other rooms found, as observations of this one."""

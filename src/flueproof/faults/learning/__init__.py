@@ -1,0 +1,1 @@
+"""What confirmed jobs teach, kept apart from the shipped tables."""

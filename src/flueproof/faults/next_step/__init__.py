@@ -1,0 +1,1 @@
+"""What to ask, test or decide next, by minutes and money saved."""

@@ -1,0 +1,99 @@
+"""How many minutes an answer saves on average: one step ahead, and two where one alone is worth nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from flueproof.faults.inference.speaking import FloatArray
+
+PAIRS_OF = 8  # observations that are tried two by two; habit, no source
+NARROW = 150  # hypotheses that two steps ahead are worked out on
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What looking ahead needs.
+
+    probability: of the hypotheses kept, shape (h,) [-]; losses: of each decision, shape (d, h) [min]; rows: likelihood
+    of each answer, shape (rows, h) [-]; owner: observation of each row, shape (rows,); cost [min], known_by [-],
+    repeats: per observation, whether it looks at what was looked at before; overlap [-].
+    """
+
+    probability: FloatArray
+    losses: FloatArray
+    rows: FloatArray
+    owner: NDArray[np.intp]
+    cost: FloatArray
+    known_by: FloatArray
+    repeats: NDArray[np.bool_]
+    overlap: float
+
+
+def saving_of_each(look: Look) -> FloatArray:
+    """Return what each observation saves beyond its own cost, shape (observations,) [min]."""
+    weighted = look.losses * look.probability
+    now = float(weighted.sum(axis=1).min())
+    rows = _as_it_counts(look)
+    after = (rows.astype(np.float32) @ weighted.T.astype(np.float32)).min(axis=1)
+    by_observation = np.bincount(look.owner, after, len(look.cost))
+    saving: FloatArray = look.known_by * (now - by_observation) - look.cost
+    return saving
+
+
+def _as_it_counts(look: Look) -> FloatArray:
+    """Return the rows with looks at the same thing flattened, each observation's rows still adding up to 1."""
+    if not look.repeats.any():
+        return look.rows
+    rows = look.rows.copy()
+    again = look.repeats[look.owner]
+    rows[again] = rows[again] ** (1.0 / (1.0 + look.overlap))
+    for place in np.flatnonzero(look.repeats):
+        own = look.owner == place
+        rows[own] /= rows[own].sum(axis=0)
+    return rows
+
+
+def saving_of_two(look: Look, single: FloatArray) -> FloatArray:
+    """Return what each observation saves when the best second one may follow it, shape (observations,) [min].
+
+    Only the observations that come nearest to being worth their cost are tried, on the likeliest hypotheses; the
+    others keep their single saving.
+    """
+    kept = np.argsort(-look.probability, kind="stable")[:NARROW]
+    near = np.argsort(-single, kind="stable")[:PAIRS_OF]
+    weighted = look.losses[:, kept] * look.probability[kept]
+    useful = np.unique(
+        np.argmin(look.losses[:, kept], axis=0).tolist() + np.argsort(weighted.sum(axis=1))[:20].tolist()
+    )
+    weighted = weighted[useful]
+    rows = _as_it_counts(look)[:, kept]
+    now = float(weighted.sum(axis=1).min())
+    result = single.copy()
+    for first in near:
+        after = sum(
+            _after(rows[at], weighted, rows, look, near, int(first)) for at in np.flatnonzero(look.owner == first)
+        )
+        value = look.known_by[first] * (now - after) - look.cost[first]
+        result[first] = max(float(single[first]), float(value))
+    return result
+
+
+def _after(
+    row: FloatArray, weighted: FloatArray, rows: FloatArray, look: Look, near: NDArray[np.intp], first: int
+) -> float:
+    """Return the cost left after one answer, a second observation allowed [min, times the answer's probability]."""
+    left = weighted * row
+    stopped = float(left.sum(axis=1).min())
+    share = float((look.probability[np.argsort(-look.probability, kind="stable")[: len(row)]] * row).sum())
+    best = stopped
+    for second in near:
+        if second == first:
+            continue
+        own = rows[look.owner == second]
+        then = float((own @ left.T).min(axis=1).sum())
+        known_by = float(look.known_by[second])
+        best = min(best, known_by * then + (1.0 - known_by) * stopped + float(look.cost[second]) * share)
+    return best
