@@ -7,7 +7,7 @@ import pytest
 
 def cells(text, name):
     """Return the text of a row of the comparison."""
-    found = next(one for one in re.findall(r"<tr>(<th scope=.row.>.*?)</tr>", text, re.DOTALL) if name in one)
+    found = next(one for one in re.findall(r"<tr[^>]*>(<th scope=.row.[^>]*>.*?)</tr>", text, re.DOTALL) if name in one)
     return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", found))
 
 

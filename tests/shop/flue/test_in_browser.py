@@ -150,11 +150,12 @@ def test_the_rows_of_a_fuel_follow_its_kind_and_their_sum_is_told(flue):
 @pytest.mark.parametrize("path", PATHS)
 def test_each_page_is_accessible_and_fits_every_width(flue, path, scheme):
     page = flue(path, scheme=scheme)
-    found = Axe().run(page)
-    assert found.violations_count == 0, found.generate_report()
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 900})
         assert page.evaluate("document.documentElement.scrollWidth") <= width
+        if width in {min(WIDTHS), max(WIDTHS)}:
+            found = Axe().run(page)
+            assert found.violations_count == 0, found.generate_report()
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

@@ -30,6 +30,7 @@ _HEADS: Final = {
 class Cell:
     """A figure that an analyzer shows, and how far it is from the true one, in words; way: up, down, same or none."""
 
+    head: str
     number: str
     change: str
     way: str
@@ -96,14 +97,14 @@ def _reads(reading: FlueReading, unit: str) -> str:
 def _cell(one: Read, true: Read, key: str) -> Cell:
     value, right = float(one.figures[key].value), float(true.figures[key].value)
     if not math.isfinite(value):
-        return Cell(NOTHING, "refused", "none")
+        return Cell(_HEADS[key], NOTHING, "refused", "none")
     number = signed(f"{value:.{_DECIMALS[key]}f}")
     if one is true or not math.isfinite(right):
-        return Cell(number, "", "none")
+        return Cell(_HEADS[key], number, "", "none")
     change, same = _change(key, value, right)
     if same:
-        return Cell(number, "unchanged", "same")
-    return Cell(number, change, "up" if value > right else "down")
+        return Cell(_HEADS[key], number, "unchanged", "same")
+    return Cell(_HEADS[key], number, change, "up" if value > right else "down")
 
 
 def _change(key: str, value: float, right: float) -> tuple[str, bool]:
