@@ -11,7 +11,7 @@ from django import forms
 
 from flueproof.bench.errors import RecordError
 from flueproof.papers.content.wording import on_paper
-from flueproof.shop.records.models import Person, Reference
+from flueproof.shop.records.models import Analyzer, PartLot, Person, Reference
 from flueproof.shop.records.visits.events import Sender
 from flueproof.shop.records.visits.judged import Judged
 
@@ -20,13 +20,14 @@ from flueproof.shop.records.visits.judged import Judged
 class Setting:
     """Where a form is filled in: the visit as it stands, who fills it in, what is on the rack.
 
-    start: values to begin with, from the proposal or the verdict.
+    start: values to begin with, from the proposal or the verdict; analyzer: that the visit is for.
     """
 
     found: Judged
     person: Person
     rack: tuple[Reference, ...] = ()
     start: dict[str, Any] = field(default_factory=dict)
+    analyzer: Analyzer | None = None
 
 
 class StepForm(forms.Form):
@@ -65,6 +66,10 @@ class StepForm(forms.Form):
         """Return the reference that was chosen, None where the kind has none."""
         code = self.cleaned_data.get("reference")
         return next((one for one in self.setting.rack if one.code == code), None) if code else None
+
+    def chosen_lot(self) -> PartLot | None:
+        """Return the lot of the parts store that a piece is taken from, None where the kind takes none."""
+        return None
 
     def questions(self) -> list[str]:
         """Return what is asked back once; nothing where all is near what was to be expected."""

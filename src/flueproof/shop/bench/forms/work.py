@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, ClassVar
 
 from django import forms
+from django.utils import timezone
 
 from flueproof.analyzer.errors import UnitError
 from flueproof.analyzer.units import to_core
@@ -15,6 +16,10 @@ from flueproof.shop.bench.forms.choosing import ReferenceField, channel_choices
 from flueproof.shop.bench.forms.step_form import StepForm
 from flueproof.shop.bench.forms.typed import NumberField
 from flueproof.shop.records.gas.as_certified import certified
+from flueproof.shop.records.models import PartLot
+from flueproof.shop.records.stock.at_the_bench import FITTING, kept_here, questions_of
+from flueproof.shop.records.stock.finding import find
+from flueproof.shop.records.stock.on_shelf import first_out, refusal_of
 
 _YES_NO = (("yes", "yes"), ("no", "no"))
 
@@ -122,7 +127,14 @@ class PartForm(StepForm):
         "Cells hold lead, acid or lye: gloves and eye protection, old cells to hazardous waste.",
         "Stored readings backed up or asked about? Opening the case may wipe them.",
     )
-    places: ClassVar = {"done": "done", "what": "what", "serial": "serial", "opened_case": "opened_case"}
+    places: ClassVar = {"done": "done", "what": "what", "serial": "serial", "opened_case": "opened_case", "lot": "lot"}
+    lot = forms.CharField(
+        label="Lot of the parts store",
+        required=False,
+        max_length=80,
+        help_text="Scan the package: one piece leaves the store. Empty for a part that is not from the store.",
+        widget=forms.TextInput(attrs={"class": "plate", "autocomplete": "off", "data-takes-lot": ""}),
+    )
     done = forms.ChoiceField(
         label="Done",
         choices=(("replaced", "replaced"), ("repaired", "repaired"), ("fitted", "fitted"), ("removed", "removed")),
@@ -132,6 +144,34 @@ class PartForm(StepForm):
     what = forms.CharField(label="Part", max_length=120, help_text="co cell, pump, probe hose, thermocouple ...")
     serial = forms.CharField(label="Serial number of the new part", required=False, max_length=60)
     opened_case = forms.ChoiceField(label="Was the case opened?", choices=_YES_NO, widget=forms.RadioSelect)
+
+    def clean_lot(self) -> PartLot | None:
+        """Find what was scanned; a part's own code means its lot that goes out first. Raises: ValidationError."""
+        text = self.cleaned_data["lot"]
+        if not text:
+            return None
+        found, analyzer, day = find(text), self.setting.analyzer, timezone.localdate()
+        lot = found.lot or (first_out(found.part, day) if found.part is not None else None)
+        if lot is None:
+            raise forms.ValidationError(found.said or f"No piece of {found.part} may go out.")
+        if refused := refusal_of(lot, analyzer, day):
+            raise forms.ValidationError(refused)
+        return lot
+
+    def chosen_lot(self) -> PartLot | None:
+        """Return the lot that was scanned."""
+        lot: PartLot | None = self.cleaned_data.get("lot")
+        return lot
+
+    def questions(self) -> list[str]:
+        """Ask about firmware and the order of lots; about a part that lies in the store and has no lot here."""
+        given, analyzer, day = self.cleaned_data, self.setting.analyzer, timezone.localdate()
+        if given["done"] not in FITTING or analyzer is None:
+            return []
+        if given["lot"] is not None:
+            return questions_of(given["lot"], analyzer, day)
+        here = kept_here(given["what"], analyzer, day)
+        return [f"The store has this part, lot {here.code}: is this one not from the store?"] if here else []
 
     def step(self) -> dict[str, Any]:
         """Return the `part` step."""

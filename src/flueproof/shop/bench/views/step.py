@@ -32,7 +32,8 @@ def step(request: HttpRequest, number: str, kind: str) -> HttpResponse:
     if kind not in FORMS:
         raise Http404(f"no form for a {kind} step")
     visit = visit_of(number)
-    setting = Setting(judged(visit, today()), request.user, rack_in_use(), _start(request))  # type: ignore[arg-type] # signed in
+    by: Any = request.user
+    setting = Setting(judged(visit, today()), by, rack_in_use(), _start(request), visit.job.analyzer)
     if request.method != "POST":
         return _show(request, visit, FORMS[kind](setting=setting))
     form = FORMS[kind](request.POST, setting=setting)
@@ -52,7 +53,8 @@ def _recorded(form: StepForm, visit: Visit, request: HttpRequest) -> bool:
         if content["kind"] in MEASURING and (why := why_closed(today(), the_shop(), visit.station)):
             form.add_error(None, f"The bench is closed: {why}")
             return False
-        record_step(visit, content, request.user, timezone.now(), form.sender(), form.chosen_reference())  # type: ignore[arg-type] # signed in
+        by: Any = request.user
+        record_step(visit, content, by, timezone.now(), form.sender(), form.chosen_reference(), form.chosen_lot())
     except RecordError as error:
         form.add_record_error(error)
         return False

@@ -27,6 +27,17 @@ function put(field, code) {
   field.focus();
 }
 
+// A lot of the parts store: its code, and what the part is, stand in the form of a part; the serial is typed next.
+function takePart(found) {
+  const field = document.querySelector("#step-here form [data-takes-lot]");
+  if (!field) return say(`${found.text} Open the form of a part, then scan it again.`, "info");
+  const { what, serial } = field.form.elements;
+  put(field, found.code);
+  what.value = found.title;
+  serial.focus();
+  say(`${found.text} Selected.`, "success");
+}
+
 async function ask(text, job) {
   const address = new URL(document.querySelector("[data-scanned]").dataset.scanned, location.href);
   const point = document.querySelector("form.begin [name=point]")?.value ?? "";
@@ -49,7 +60,8 @@ function takeScans() {
         const field = fieldForScan();
         if (field) put(field, found.code);
         say(field ? `${found.text} Selected.` : found.text, field ? "success" : "info");
-      } else say(found.text, "error");
+      } else if (found.what === "part" && !found.refused) takePart(found);
+      else say(found.text, "error");
     } catch {
       say(`“${event.detail.text}” could not be looked up. Try again, or choose it from the list.`, "error");
     }

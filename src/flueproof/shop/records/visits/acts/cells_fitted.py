@@ -7,13 +7,16 @@ from typing import Any
 
 from flueproof.analyzer.profile import Profile
 from flueproof.bench.part_names import cells_named
-from flueproof.shop.records.models import Analyzer, Cell
+from flueproof.shop.records.models import Analyzer, Cell, PartLot
 
 
-def keep_fitted_cell(analyzer: Analyzer, step: dict[str, Any], profile: Profile, day: date) -> list[Cell]:
+def keep_fitted_cell(
+    analyzer: Analyzer, step: dict[str, Any], profile: Profile, day: date, lot: PartLot | None = None
+) -> list[Cell]:
     """Close the cell that a part step took out and add the one it put in; return the new ones.
 
-    step: a `part` step as recorded. A part whose name means no one cell changes nothing here.
+    step: a `part` step as recorded; lot: of the store, which tells when the new cell was made. A part whose name means
+    no one cell changes nothing here.
     """
     gases = cells_named(step["what"], profile)
     if len(gases) != 1 or step["done"] not in {"replaced", "fitted", "removed"}:
@@ -24,4 +27,5 @@ def keep_fitted_cell(analyzer: Analyzer, step: dict[str, Any], profile: Profile,
         old.save()
     if step["done"] == "removed":
         return []
-    return [Cell.objects.create(analyzer=analyzer, gas=gas, serial=step.get("serial", ""), fitted=day)]
+    made = {"lot": lot.code[:40], "made": lot.made.isoformat() if lot.made else ""} if lot is not None else {}
+    return [Cell.objects.create(analyzer=analyzer, gas=gas, serial=step.get("serial", ""), fitted=day, **made)]

@@ -10,7 +10,8 @@ from django.utils import timezone
 
 from flueproof.bench.errors import RecordError
 from flueproof.shop.records.gas.admitting import refusal_of
-from flueproof.shop.records.models import Application, BenchEvent, Person, Reference, Visit
+from flueproof.shop.records.models import Application, BenchEvent, PartLot, Person, Reference, Visit
+from flueproof.shop.records.stock.at_the_bench import take_for_step
 from flueproof.shop.records.visits.acts.cells_fitted import keep_fitted_cell
 from flueproof.shop.records.visits.events import Sender, add_reference, add_step
 from flueproof.shop.records.visits.judged import judged
@@ -34,11 +35,18 @@ _ON_THE_BENCH: Final = frozenset({"bench", "held", "parts"})
 
 
 def record_step(
-    visit: Visit, step: dict[str, Any], by: Person, now: datetime, sender: Sender, reference: Reference | None = None
+    visit: Visit,
+    step: dict[str, Any],
+    by: Person,
+    now: datetime,
+    sender: Sender,
+    reference: Reference | None = None,
+    lot: PartLot | None = None,
 ) -> BenchEvent:
     """Append one step that a person entered and return its event; a repeat from the same sender returns the first.
 
-    The phase of a measurement is decided here. reference: what it was compared with, taken into the record first.
+    The phase of a measurement is decided here. reference: what it was compared with, taken into the record first;
+    lot: of the parts store, which then holds one piece less.
     Raises: RecordError (what is wrong, where, what to do), SentDifferentlyError; nothing is written then.
     """
     first = BenchEvent.objects.filter(source=sender.source, source_sequence=sender.sequence).exists()
@@ -57,7 +65,9 @@ def record_step(
             whole["reference"] = reference.code
         event = add_step(visit, whole, by, now, sender)
         if whole["kind"] == "part":
-            keep_fitted_cell(visit.job.analyzer, whole, found.profile, timezone.localtime(now).date())
+            if lot is not None:
+                take_for_step(visit, lot, whole, event, by, now)
+            keep_fitted_cell(visit.job.analyzer, whole, found.profile, timezone.localtime(now).date(), lot)
     return event
 
 

@@ -1,0 +1,1 @@
+"""The parts store: what comes in, goes out, is counted, reserved and ordered."""
