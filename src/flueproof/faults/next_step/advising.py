@@ -111,7 +111,9 @@ class Advisor:
         reach = int(np.searchsorted(np.cumsum(posterior.probability[order]), self.costs.search_share)) + 1
         kept = order[:reach]
         probability = posterior.probability[kept] / posterior.probability[kept].sum()
-        usable = np.flatnonzero(np.isin(self._rows.owner, open_keys))
+        is_open = np.zeros(len(self._rows.keys), dtype=np.bool_)
+        is_open[open_keys] = True
+        usable = np.flatnonzero(is_open[self._rows.owner])
         observations = [self.engine.knowledge.observations[self._rows.keys[at]] for at in open_keys]
         seen = self.engine.look_weights(tuple(posterior.said))
         looks = {self.engine.knowledge.observations[key].look for key in seen} - {""}

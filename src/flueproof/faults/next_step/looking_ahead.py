@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -64,36 +65,35 @@ def saving_of_two(look: Look, single: FloatArray) -> FloatArray:
     """
     kept = np.argsort(-look.probability, kind="stable")[:NARROW]
     near = np.argsort(-single, kind="stable")[:PAIRS_OF]
-    weighted = look.losses[:, kept] * look.probability[kept]
-    useful = np.unique(
-        np.argmin(look.losses[:, kept], axis=0).tolist() + np.argsort(weighted.sum(axis=1))[:20].tolist()
-    )
-    weighted = weighted[useful]
-    rows = _as_it_counts(look)[:, kept]
+    probability, losses = look.probability[kept], look.losses[:, kept]
+    useful = sorted({*np.argmin(losses, axis=0).tolist(), *np.argsort(losses @ probability)[:20].tolist()})
+    weighted = losses[useful] * probability
+    counted = _as_it_counts(look)
+    own = {int(at): counted[np.ix_(np.flatnonzero(look.owner == at), kept)] for at in near}
     now = float(weighted.sum(axis=1).min())
     result = single.copy()
-    for first in near:
-        after = sum(
-            _after(rows[at], weighted, rows, look, near, int(first)) for at in np.flatnonzero(look.owner == first)
-        )
-        value = look.known_by[first] * (now - after) - look.cost[first]
-        result[first] = max(float(single[first]), float(value))
+    for first, answers in own.items():
+        after = math.fsum(_after(row, weighted, probability, own, first, look) for row in answers)
+        result[first] = max(float(single[first]), look.known_by[first] * (now - after) - look.cost[first])
     return result
 
 
 def _after(
-    row: FloatArray, weighted: FloatArray, rows: FloatArray, look: Look, near: NDArray[np.intp], first: int
+    row: FloatArray,
+    weighted: FloatArray,
+    probability: FloatArray,
+    own: dict[int, FloatArray],
+    first: int,
+    look: Look,
 ) -> float:
     """Return the cost left after one answer, a second observation allowed [min, times the answer's probability]."""
     left = weighted * row
     stopped = float(left.sum(axis=1).min())
-    share = float((look.probability[np.argsort(-look.probability, kind="stable")[: len(row)]] * row).sum())
+    share = float(probability @ row)
     best = stopped
-    for second in near:
-        if second == first:
-            continue
-        own = rows[look.owner == second]
-        then = float((own @ left.T).min(axis=1).sum())
-        known_by = float(look.known_by[second])
-        best = min(best, known_by * then + (1.0 - known_by) * stopped + float(look.cost[second]) * share)
+    for second, rows in own.items():
+        if second != first:
+            then = float((rows @ left.T).min(axis=1).sum())
+            known_by = float(look.known_by[second])
+            best = min(best, known_by * then + (1.0 - known_by) * stopped + float(look.cost[second]) * share)
     return best

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from flueproof.faults.inference.hypotheses import Hypotheses
 from flueproof.faults.inference.speaking import FloatArray
@@ -60,45 +61,40 @@ class LossTable:
         total: FloatArray = figure[self._first] + figure[self._second]
         return total
 
-    def _true_cost(self) -> FloatArray:
-        """Return what a hypothesis costs when it is known: mends, and sending in where one of them needs it [min]."""
-        mends = self._sum(self._each(self._costs.mend(one) for one in self._causes))
-        away = self._sum(self._each(0.0 if one.by_owner else 1.0 for one in self._causes)) > 0
-        sending = self._costs.send_in_minutes if self._place == "phone" else 0.0
-        return mends + sending * away
-
     def _row(self, option: Option) -> FloatArray:
         if option.kind == "nothing-found":
             missed = self._sum(self._each(self._costs.missed(one) for one in self._causes))
             something = missed > 0
-            return (missed + self._true_cost() + self._costs.try_again_minutes) * something
+            return (missed + self._after_failing(self._first, self._second)) * something
         if option.kind == "send-in":
             return self._sent(option.service)
         return self._tried(option)
 
     def _tried(self, option: Option) -> FloatArray:
-        """Mending one cause: done when it is the only one, else another look and what the rest truly costs."""
+        """Mending one cause: done when it is the only one; else what is left is not known by name any better."""
         at = next(place for place, one in enumerate(self._causes) if one.key == option.cause)
-        again = self._costs.try_again_minutes if self._place == "phone" else self._costs.bench_again_minutes
-        own = self._costs.mend(self._causes[at])
-        is_first, is_second = self._first == at, self._second == at
-        alone = (is_first | is_second) & (np.maximum(self._first, self._second) == len(self._causes))
-        alone &= np.minimum(self._first, self._second) == at
-        rest = self._true_cost()
-        without_own = self._rest_of(at)
-        with_own = is_first | is_second
-        cost = np.where(with_own, own + again + without_own, own + again + rest)
-        result: FloatArray = np.where(alone, own, cost)
+        none = len(self._causes)
+        left_first = np.where(self._first == at, none, self._first)
+        left_second = np.where(self._second == at, none, self._second)
+        alone = (left_first == none) & (left_second == none) & (self._first != none)
+        rest = self._after_failing(left_first, left_second)
+        result: FloatArray = self._costs.mend(self._causes[at]) + np.where(alone, 0.0, rest)
         return result
 
-    def _rest_of(self, at: int) -> FloatArray:
-        """Return what is left to pay when one of two causes is mended [min]."""
-        mends = self._each(self._costs.mend(one) for one in self._causes)
+    def _after_failing(self, first: NDArray[np.intp], second: NDArray[np.intp]) -> FloatArray:
+        """Return what is paid after a decision that did not help, by what is still there, shape of first [min].
+
+        On the phone the next step is to send it in, needed or not; at the bench it is searched once more.
+        """
+        costs = self._costs
+        mends = self._each(costs.mend(one) for one in self._causes)
+        left: FloatArray = mends[first] + mends[second]
+        if self._place == "bench":
+            return np.add(left, costs.bench_again_minutes)
         bench = self._each(0.0 if one.by_owner else 1.0 for one in self._causes)
-        other = np.where(self._first == at, self._second, self._first)
-        sending = self._costs.send_in_minutes if self._place == "phone" else 0.0
-        left: FloatArray = mends[other] + sending * bench[other]
-        return left
+        unneeded = (bench[first] + bench[second]) == 0
+        left = left + costs.unneeded_minutes * unneeded
+        return left + (costs.try_again_minutes + costs.send_in_minutes)
 
     def _sent(self, service: str | None) -> FloatArray:
         """Sending in: the bench mends all; another service than asked for, or none at all, costs more."""
