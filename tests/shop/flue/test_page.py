@@ -1,5 +1,6 @@
 """The flue page: every figure by its form, with its basis and uncertainty; the address carries what was asked."""
 
+import random
 import re
 
 import pytest
@@ -223,3 +224,23 @@ def test_room_air_that_may_be_in_the_sample_widens_what_hangs_on_o2_and_cancels_
         assert float(figure(leaky, name)[1]) > 1.5 * float(figure(tight, name)[1])
     assert "common to O2 and CO" in leaky
     assert flue(leak_share="60")[0] == 422
+
+
+def test_a_view_or_unit_that_is_not_known_is_the_usual_one(flue):
+    status, text = flue(view="sideways", unit="K")
+    assert status == 200
+    assert 'name="view" value="figures"' in text
+    assert 'name="unit" value="degF"' in text
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_any_address_is_answered_whatever_stands_in_it(flue, seed):
+    """Nothing typed may end in a fault of the program: figures, a refusal of the core, or a message at a field."""
+    draw = random.Random(seed)  # noqa: S311 -- no secret
+    odd = ("", "0", "-0", "nan", "inf", "1e400", "−3", "1,5", "x", "١", "20.946", "17.999", "18", "1400", "\x00", "<b>")
+    names = ("o2", "stack", "air", "co", "u_o2", "u_co", "humidity", "altitude", "leak_share", "reference_o2", "by_o2")
+    for _ in range(6):
+        given = {name: draw.choice(odd) for name in draw.sample(names, 3)}
+        status, text = flue(view=draw.choice(("figures", "errors")), htmx=True, **given)
+        assert status in {200, 422}
+        assert "declares no appliance safe" in text

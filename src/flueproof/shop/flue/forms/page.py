@@ -18,7 +18,6 @@ UNITS: Final = ("degF", "degC")
 METERS_PER_FOOT: Final = 0.3048  # exact: NIST SP 811, B.6
 HEIGHT_UNITS: Final = {"degF": "ft", "degC": "m"}
 SIGNS: Final = {"degF": "°F", "degC": "°C"}
-VIEWS: Final = ("figures", "errors")
 EXAMPLE_C: Final = {"stack": 200.0, "air": 20.0}
 EXAMPLE: Final = {"fuel": "natural-gas-us", "o2": "5.0", "co": "100", "reference_o2": "3"}
 _RANGES_C: Final = {"stack": (-20.0, 1400.0), "air": (-50.0, 60.0)}
@@ -42,7 +41,6 @@ def with_example(given: Mapping[str, str], unit: str) -> dict[str, str]:
 class FlueForm(forms.Form):
     """One reading, each value with how sure it is; what is left empty of that is assumed and said so."""
 
-    view = forms.ChoiceField(choices=[(view, view) for view in VIEWS], required=False, widget=forms.HiddenInput)
     unit = forms.ChoiceField(choices=[(unit, unit) for unit in UNITS], widget=forms.HiddenInput)
     fuel = forms.ChoiceField(label="Fuel")
     o2 = DecimalText(label="O2, dry", low=-0.5, high=20.946, unit="%")
