@@ -72,6 +72,7 @@ INSTALLED_APPS = [
     "flueproof.shop.bench",
     "flueproof.shop.live",
     "flueproof.shop.gas_rack",
+    "flueproof.shop.parts_store",
     "flueproof.shop.papers",
     "flueproof.shop.house",
     "flueproof.shop.api",

@@ -19,6 +19,7 @@ urlpatterns = [
     path("live/", include("flueproof.shop.live.urls")),
     path("capture/", include("flueproof.shop.live.capture_urls")),
     path("gas/", include("flueproof.shop.gas_rack.urls")),
+    path("parts/", include("flueproof.shop.parts_store.urls")),
     path("papers/", include("flueproof.shop.papers.urls")),
     path("house/", include("flueproof.shop.house.urls")),
     path("api/", include("flueproof.shop.api.urls")),

@@ -15,6 +15,7 @@ _PAGES: Final = (
     ("Promises", "promises:plan", ("promises",), ("see-plan",)),
     ("Bench", "bench:start", ("bench", "live"), ("work-bench",)),
     ("Gas rack", "gas_rack:rack", ("gas_rack",), ("see-jobs",)),
+    ("Parts", "parts_store:list", ("parts_store",), ("see-parts",)),
     ("Papers", "papers:list", ("papers",), ("see-own-papers",)),
     ("Duties", "duties:list", ("duties", "impact"), ("see-duties",)),
     ("Flue gas", "flue:page", ("flue",), ("see-own-papers",)),

@@ -1,0 +1,1 @@
+"""What the Parts page answers, one subject a file."""
