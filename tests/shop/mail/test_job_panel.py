@@ -1,5 +1,7 @@
 """Questions and letters of a job: asked, answered by phone, taken back, written in own words."""
 
+import datetime as dt
+
 import pytest
 from django.urls import reverse
 from django.utils import timezone
@@ -137,7 +139,29 @@ def test_what_did_not_arrive_stands_on_the_job(counter_client, question):
     assert "550 no such mailbox" in panel_of(counter_client, question.job)
 
 
-@pytest.mark.parametrize("name", ["ask", "write"])
+def test_where_it_stands_is_sent_once_with_the_promised_day_of_the_job(counter_client, bench, job):
+    job.promised_on = dt.date(2026, 12, 3)
+    job.save()
+    assert "Send where it stands" in panel_of(counter_client, job)
+    for _ in range(2):
+        made = counter_client.post(reverse("mail:stands", args=[job.number]))
+        assert made["Location"] == reverse("counter:job", args=[job.number])
+    (letter,) = Letter.objects.all()
+    assert letter.kind == "follow"
+    assert "We promise it for 3 December 2026." in letter.text
+    assert "See where it stands: https://bench.example/answer/" in letter.text
+
+
+def test_who_wants_no_e_mail_is_not_sent_where_it_stands(counter_client, bench, job):
+    job.owner.no_letters = True
+    job.owner.save()
+    assert "Send where it stands" not in panel_of(counter_client, job)
+    page = counter_client.post(reverse("mail:stands", args=[job.number]), follow=True)
+    assert "No e-mail goes out" in page.content.decode()
+    assert not Letter.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["ask", "write", "stands"])
 def test_acts_of_a_job_want_post_and_a_right(client, owner_client, counter_client, bench, job, name):
     address = reverse(f"mail:{name}", args=[job.number])
     assert counter_client.get(address).status_code == 405

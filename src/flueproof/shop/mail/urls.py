@@ -21,6 +21,7 @@ urlpatterns = [
     path("letters/job/<str:number>/", job_panel.panel, name="job-panel"),
     path("letters/job/<str:number>/ask", acts.ask_owner, name="ask"),
     path("letters/job/<str:number>/write", acts.write, name="write"),
+    path("letters/job/<str:number>/stands", acts.stands, name="stands"),
     path("letters/question/<int:pk>/answer", acts.note_answer, name="note-answer"),
     path("letters/question/<int:pk>/withdraw", acts.withdraw_question, name="withdraw"),
 ]

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from typing import Final
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -15,6 +18,8 @@ from flueproof.shop.records.mailing.questions import QuestionClosedError, answer
 from flueproof.shop.records.mailing.writing import write_letter
 from flueproof.shop.records.models import OwnerQuestion
 from flueproof.shop.records.people.rights import requires
+
+_SECOND_PRESS: Final = dt.timedelta(minutes=1)
 
 
 @requires("send-letters")
@@ -86,6 +91,20 @@ def write(request: HttpRequest, number: str) -> HttpResponse:
         form.add_error(None, f"{job.owner} wants no e-mail. Call instead; the number stands with the owner.")
         return sent_back(request, job, {"write": form})
     messages.success(request, f"It goes to {letter.to}.")
+    return redirect("counter:job", number)
+
+
+@requires("send-letters")
+@require_POST
+def stands(request: HttpRequest, number: str) -> HttpResponse:
+    """Send the owner where the job stands, with its promise; a second press within a minute sends nothing more."""
+    job, now = job_named(number), timezone.now()
+    letter = job.letters.filter(kind="follow", made_at__gt=now - _SECOND_PRESS).first()
+    letter = letter or write_letter("follow", job=job, by=person_of(request), now=now)
+    if letter is None or letter.state == "failed":
+        messages.warning(request, "No e-mail goes out; the reason stands with the job. Call instead.")
+    else:
+        messages.success(request, f"It goes to {letter.to}.")
     return redirect("counter:job", number)
 
 
