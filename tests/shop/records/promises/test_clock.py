@@ -1,6 +1,7 @@
 """The promise clock of a job: started, stopped and given, kept in step, never moved by a later setting."""
 
 import datetime as dt
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -103,6 +104,20 @@ def test_a_holiday_or_closure_added_later_leaves_the_promise_and_shows_the_risk(
     risks = clock_of(waiting, MONDAY).risks
     assert "is now a closed day (burst pipe)" in risks[0]
     assert keep_in_step(waiting, MONDAY).promised_on == day("12-07")
+
+
+def test_clocks_that_are_set_back_in_the_middle_of_a_job_move_no_day_and_no_cut_off(waiting, shop):
+    wall = ZoneInfo(shop.time_zone)
+    started(waiting, dt.datetime(2026, 10, 30, 14, 59, tzinfo=wall))
+    assert waiting.promised_on == day("11-06")
+    first = dt.datetime(2026, 11, 1, 1, 30, tzinfo=wall)
+    note_clock(waiting, "stopped", first, cause="owner")
+    note_clock(waiting, "went-on", first.replace(fold=1), cause="owner")
+    state = clock_of(waiting, dt.datetime(2026, 11, 2, 14, 59, tzinfo=wall))
+    assert (state.promised_on, state.moved_days, waiting.promised_on) == (day("11-06"), 0, day("11-06"))
+    assert [(stop.since, stop.until) for stop in state.stops] == [
+        (dt.datetime(2026, 11, 1, 5, 30, tzinfo=dt.UTC), dt.datetime(2026, 11, 1, 6, 30, tzinfo=dt.UTC))
+    ]
 
 
 def test_other_days_set_later_leave_a_promise_that_was_given(waiting, shop):
