@@ -46,7 +46,7 @@ def promise_in_words(state: PromiseState, calendar: ShopCalendar, reader: str = 
         return f"{said}: {_end(state, calendar)}."
     if state.stands:
         stops = " and ".join(stop_in_words(stop, calendar, reader) for stop in state.standing)
-        return f"{said}{_if_it_goes_on(state, calendar)}; stopped {stops}."
+        return _ended(f"{said}{_if_it_goes_on(state, calendar)}; stopped {stops}")
     if state.is_late:
         return f"{said}; late by {days_in_words(state.late_by)}."
     return f"{said}: {_left(state)}."
@@ -95,6 +95,11 @@ def _left(state: PromiseState) -> str:
     if state.left:
         return f"{days_in_words(state.left)} left"
     return "due today"
+
+
+def _ended(sentence: str) -> str:
+    """Return a sentence with its full stop, where it does not end with somebody's own question or full stop."""
+    return sentence if sentence.endswith((".", "?", "!")) else f"{sentence}."
 
 
 def _list(words: Sequence[str]) -> str:

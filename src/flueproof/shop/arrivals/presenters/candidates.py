@@ -57,7 +57,7 @@ def ranking(found: Recognition) -> Ranking:
     lines = tuple(_line(number, one, facts) for number, one in enumerate(shown, 1))
     return Ranking(
         lines,
-        found.in_one_sentence,
+        found.in_one_sentence.replace(" %", "\u00a0%"),
         in_percent(found.stranger),
         likely_in_words(found.stranger),
         round(100 * found.stranger),

@@ -53,6 +53,7 @@ def job_page(job: Job, person: Any, forms: dict[str, Any] | None = None, refused
         "refused": refused,
         "may_hold": "held" in states_after(job.state) and job.state != "parts" and may(person, "change-jobs"),
         "at_the_bench": job.state in _AT_THE_BENCH and (visits or job.state == "arrived"),
+        "awaited": list(job.questions.filter(state="open", stops=True)[:1]) if job.is_open else [],
         "calls_first": bool(visits) and job.state == "held" and (job.service == "call-first" or job.owner.call_first),
         "visits": visits,
         "panels": [(words, address) for words, name in _PANELS if (address := address_of(name, job.number))],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from typing import Any, Final
+from urllib.parse import urljoin
 
 from flueproof.shop.demo_shop.jobs import Scene
 from flueproof.shop.records.intake.asking.drafts import add_analyzer, begin_draft
@@ -28,7 +29,7 @@ def fill_requests(scene: Scene) -> list[ServiceRequest]:
     for late in made[1:]:
         send_request(late, late.made_at, None)
     made[2].refresh_from_db()
-    ask_to_confirm(made[2], lambda path: f"https://bench.example{path}", now)
+    ask_to_confirm(made[2], lambda path: urljoin("https://bench.example", path), now)
     for unit, by_phone in zip(free, (False, False, True), strict=False):
         made.append(_of_firm(scene, unit, by_phone=by_phone))
     second = _said("Orrin 5", "O5-0000Z")

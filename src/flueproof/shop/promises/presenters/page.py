@@ -1,4 +1,4 @@
-"""The Promises page: what is owed today and tomorrow, what is late or at risk, what waits and why."""
+"""The Promises page: what is owed today, tomorrow and after that, what is late or at risk, what waits and why."""
 
 from __future__ import annotations
 
@@ -163,7 +163,7 @@ def _told_anew() -> dict[str, str]:
 
 def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, shown: _Shown) -> list[Group]:
     tomorrow = calendar.next_business_day(today)
-    lists: dict[str, list[Row]] = {key: [] for key in ("late", "today", "tomorrow", "risk", "waiting")}
+    lists: dict[str, list[Row]] = {key: [] for key in ("late", "today", "tomorrow", "risk", "waiting", "after")}
     for told in rows:
         row = told.row
         if told.done:
@@ -178,12 +178,15 @@ def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, shown
             lists["tomorrow"].append(row)
         elif row.mark is not None and row.mark.serious:
             lists["risk"].append(row)
+        elif row.promised is not None:
+            lists["after"].append(row)
     heads = {
         "late": ("Late", "Nothing is late."),
         "today": ("Promised for today", "Nothing is promised for today."),
         "tomorrow": ("Promised for the next business day", "Nothing is promised for the next business day."),
         "risk": ("Later, and at risk", "No other promise is at risk."),
         "waiting": ("Waiting, and for what", "Nothing waits for anybody."),
+        "after": ("Promised after that", "Nothing is promised after that."),
     }
     return [
         Group(key, *heads[key], shown.of(found), len(found) - len(found[: shown.most])) for key, found in lists.items()
