@@ -26,7 +26,8 @@ MOST_MARKS: Final = 400
 class Mark:
     """One reading: as shown, corrected with the error there in full and its half width, and without the error.
 
-    All in the unit of the picture; danger: whether the place must be tested again; says: what the mark is.
+    All in the unit of the picture; danger: whether the place must be tested again; outside: whether it was outside a
+    limit as shown already.
     """
 
     shown: float
@@ -34,6 +35,7 @@ class Mark:
     wide: float
     not_yet: float
     danger: bool
+    outside: bool
 
 
 def shown_picture(
@@ -44,8 +46,8 @@ def shown_picture(
     rows: Sequence[tuple[str, ...]],
     header: tuple[str, ...],
     *,
-    width_pt: float = 520.0,
-    height_pt: float = 280.0,
+    width_pt: float = 400.0,
+    height_pt: float = 236.0,
 ) -> Picture:
     """Return the picture of up to MOST_MARKS readings [unit]; limits: values of the owner's limits of this quantity.
 
@@ -94,13 +96,23 @@ def _limit(value: float, over: Axis, up: Axis) -> str:
 
 def _mark(one: Mark, over: Axis, up: Axis) -> str:
     x, y = over.place(one.shown), up.held(one.full)
-    color = grammar.BAD if one.danger else grammar.GOOD
+    color = grammar.BAD if one.danger else grammar.QUIET
     top, bottom = up.held(one.full + one.wide), up.held(one.full - one.wide)
     bar = element("path", d=f"M{x:.2f} {top:.2f}V{bottom:.2f}", stroke=color, stroke_width=0.7, fill="none")
     if math.isfinite(one.not_yet):
         start = up.held(one.not_yet)
         bar += element("path", d=f"M{x - 2:.2f} {start:.2f}H{x + 2:.2f}", stroke=grammar.QUIET, stroke_width=0.9)
-    return bar + grammar.mark("not-conform" if one.danger else "conform", x, y)
+    return bar + _sign(one, x, y)
+
+
+def _sign(one: Mark, x: float, y: float) -> str:
+    """A filled diamond raises an alarm, a hollow one stood outside before, a dot is all the rest: never a good mark."""
+    if one.danger:
+        return grammar.mark("not-conform", x, y)
+    if not one.outside:
+        return element("circle", cx=x, cy=y, r=1.8, fill=grammar.QUIET)
+    corners = f"{x:.2f},{y - 3.4:.2f} {x + 3.4:.2f},{y:.2f} {x:.2f},{y + 3.4:.2f} {x - 3.4:.2f},{y:.2f}"
+    return element("polygon", points=corners, fill=grammar.PAPER, stroke=grammar.INK, stroke_width=1.0)
 
 
 def _scales(over: Axis, up: Axis, height_pt: float) -> str:
@@ -120,8 +132,9 @@ def _scales(over: Axis, up: Axis, height_pt: float) -> str:
 
 
 def _caption(all_of_them: int, drawn: int, *, has_limits: bool) -> str:
-    said = ["Diamonds: to be tested again. Discs: the others. Each mark stands where the error was there in full,"]
-    said.append("with its 95 % bar; the short stroke where it was not yet there. Dashed slope: shown right.")
+    said = ["Filled diamonds: to be tested again; hollow ones were outside a limit before; dots: the others."]
+    said.append("Marks stand where the error was there in full, with the 95 % bar; short strokes where it was not yet.")
+    said.append("Dashed slope: shown right.")
     if has_limits:
         said.append("Dashed upright and level: the limits that you chose.")
     if drawn < all_of_them:

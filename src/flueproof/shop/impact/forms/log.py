@@ -13,7 +13,7 @@ from flueproof.impact.errors import FieldLogError
 from flueproof.impact.field_log.reading import read_log, typed_log
 from flueproof.impact.field_log.row import FieldRow, LogSettings, Problem, Question
 from flueproof.shop.impact.forms.numbers import SIGNS
-from flueproof.shop.impact.forms.value import ConventionForm
+from flueproof.shop.impact.forms.value import ConventionForm, usual_fuel
 
 MOST_SIGNS: Final = 1_500_000
 MOST_ROWS: Final = 20_000
@@ -70,7 +70,7 @@ class LogForm(ConventionForm):
 
     def __init__(self, data: Any, files: Any, *, fuels: Mapping[str, Fuel], unit: str, initial: Any = None) -> None:
         """Take what was sent, None where nothing was; unit: in which temperatures are typed."""
-        super().__init__(data, files, initial=initial, auto_id="log_%s")
+        super().__init__(data, files, initial={"fuel": usual_fuel(fuels), **(initial or {})}, auto_id="log_%s")
         names = [(key, one.name) for key, one in fuels.items()]
         self.fields["fuel"] = forms.ChoiceField(required=False, label="Fuel where none is written", choices=names)
         self.fuels, self.unit = fuels, unit
@@ -99,7 +99,7 @@ class LogForm(ConventionForm):
         """Return what can be read of list and typed rows; typed ones are counted on after the list."""
         given = self.cleaned_data
         unit, order, decimal = (cast("Any", given.get(name) or None) for name in SETTINGS)
-        settings = LogSettings(unit, order, decimal, given.get("fuel") or next(iter(self.fuels)))
+        settings = LogSettings(unit, order, decimal, given.get("fuel") or usual_fuel(self.fuels))
         listed = self._listed(given.get("text") or "", settings)
         if listed.fault or listed.questions:
             return listed

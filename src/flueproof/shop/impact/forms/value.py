@@ -10,7 +10,7 @@ from typing import Any, Literal, cast
 from django import forms
 
 from flueproof.chemistry.fuels.fuel import Fuel
-from flueproof.impact.field_log.row import RANGES, FieldRow
+from flueproof.impact.field_log.row import RANGES, FieldRow, LogSettings
 from flueproof.shop.impact.forms.numbers import SIGNS, NumberText
 
 METHODS = (("german-net", "net, German form"), ("heat-loss-gross", "gross, heat-loss method"))
@@ -46,7 +46,7 @@ class ValueForm(ConventionForm):
     def __init__(self, data: Any, *, fuels: Mapping[str, Fuel], unit: str, last_good: dt.date | None) -> None:
         """Begin with the last good day that the papers say."""
         asked = data if "o2" in data else None
-        super().__init__(asked, initial={"fuel": next(iter(fuels)), "last_good": last_good}, auto_id="value_%s")
+        super().__init__(asked, initial={"fuel": usual_fuel(fuels), "last_good": last_good}, auto_id="value_%s")
         self.fields["fuel"] = forms.ChoiceField(label="Fuel", choices=[(key, one.name) for key, one in fuels.items()])
         for name, key, label in (
             ("o2", "o2_pct", "O2, %"),
@@ -82,6 +82,12 @@ class ValueForm(ConventionForm):
     def conventions(self) -> list[Any]:
         """The fields of the convention."""
         return [self[name] for name in ("method", "excess_air", "air_free")]
+
+
+def usual_fuel(fuels: Mapping[str, Fuel]) -> str:
+    """Return the key of the fuel that stands first in a form: the core's own, natural gas."""
+    usual = LogSettings().fuel
+    return usual if usual in fuels else next(iter(fuels))
 
 
 def as_convention(kept: Mapping[str, str]) -> dict[str, Any]:

@@ -48,6 +48,13 @@ def pair_text(value: float, expanded: float, quantity: str, unit: str) -> tuple[
     return signed(number), width
 
 
+def difference_text(value_k: float, expanded_k: float, unit: str) -> tuple[str, str]:
+    """Return a temperature difference [K] and its expanded uncertainty [K] as texts in the person's unit."""
+    value, wide = (float(difference_from_core(one, unit, "temperature")) for one in (value_k, expanded_k))
+    number, width = rounded_pair(value, wide) if wide > 0.0 else (f"{value:.1f}", "0")
+    return signed(number), width
+
+
 def signed(text: str) -> str:
     """Return a number's text with a true minus sign, never a minus zero."""
     if text.startswith("-") and float(text) == 0.0:

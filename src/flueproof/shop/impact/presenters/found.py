@@ -25,7 +25,7 @@ from flueproof.impact.found.lines import (
 )
 from flueproof.pictures.picture import Picture
 from flueproof.shop.impact.drawing.channel_picture import Band, channel_picture
-from flueproof.shop.impact.presenters.figures import turned
+from flueproof.shop.impact.presenters.figures import difference_text, shown_text, turned
 
 FloatArray = NDArray[np.float64]
 _K: Final = 2.0
@@ -67,7 +67,7 @@ def channels_found(errors: FieldErrors, profile: Profile, unit: str) -> list[Cha
         if name not in profile.channels:
             continue
         finding = errors.findings[name]
-        words = said[name].words if name in said else finding.words
+        words = said[name].words if name in said else finding.words or _temperature_words(name, errors, unit)
         pictures = _pictures(name, errors, profile, unit) if finding.state in {"measured", "not-tested"} else ()
         made.append(ChannelFound(_TITLES[name], _STATES[finding.state], words, pictures))
     return made
@@ -115,6 +115,19 @@ def _gas_picture(name: str, words: str, lines: GasLines, high: float, errors: Fi
     variance = covariance[slope, slope] * true**2 + 2.0 * covariance[slope, offset] * true + covariance[offset, offset]
     band = Band(true, shown, _K * np.sqrt(np.maximum(variance, 0.0)), errors.findings[name].state == "measured")
     return channel_picture(_TITLES[name], _CORE[name], band, explained=words)
+
+
+def _temperature_words(name: str, errors: FieldErrors, unit: str) -> str:
+    """Say the error at each tested point of a temperature channel, nothing where none was tested."""
+    found = {"stack": errors.stack, "air": errors.air}.get(name)
+    if found is None:
+        return ""
+    sign, said = _sign(unit), []
+    for place, at in enumerate(found.shown_c):
+        error, u = float(found.error_k[place]), math.sqrt(max(float(found.covariance[place, place]), 0.0))
+        off, wide = difference_text(error, _K * u, unit)
+        said.append(f"{off} ± {wide} {sign} where it showed {shown_text(float(at), _QUANTITY[name], unit)} {sign}")
+    return f"Error {'; '.join(said)}."
 
 
 def _temperature_band(name: str, errors: FieldErrors, profile: Profile, unit: str) -> Band | None:

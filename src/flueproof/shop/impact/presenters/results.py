@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
+from flueproof.chemistry.fuels.fuel import Fuel
 from flueproof.impact.correcting.corrected import QUANTITIES
 from flueproof.impact.correcting.over_time import COURSE_HEADS, COURSE_WORDS
 from flueproof.impact.field_log.results import LogResult, RowResult
@@ -25,8 +27,9 @@ _TABLE_ROWS: Final = 60
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One quantity of a row: as shown, and for each course value and expanded uncertainty as text."""
+    """One quantity of a row: its head, as shown, and for each course value and expanded uncertainty as text."""
 
+    head: str
     shown: str
     corrected: tuple[tuple[str, str, str], ...]
 
@@ -78,10 +81,11 @@ class Worked:
     notes: tuple[str, ...]
 
 
-def worked(result: LogResult, asked: Any, unit: str) -> Worked:
+def worked(result: LogResult, asked: Any, unit: str, fuels: Mapping[str, Fuel]) -> Worked:
     """Return a log as the page shows it.
 
-    asked: what was sent: `show` (alarms, or one of CHANGES), `site`, `quantity` of the picture, `first` row from 0.
+    asked: what was sent: `show` (alarms, or one of CHANGES), `site`, `quantity` of the picture, `first` row from 0;
+    fuels: by key, for their names.
     """
     show, site = str(asked.get("show", "")), str(asked.get("site", "")).strip()
     rows = [one for one in result.rows if _is_shown(one, show) and site.lower() in one.row.site.lower()]
@@ -97,7 +101,7 @@ def worked(result: LogResult, asked: Any, unit: str) -> Worked:
         quantities=tuple(Choice(key, NAMES[key], key == quantity) for key in QUANTITIES),
         heads=tuple(f"{NAMES[name]}, {sign_of(name, unit)}" for name in columns),
         courses=tuple(COURSE_WORDS[name] for name in result.courses),
-        lines=tuple(_line(one, result, columns, unit) for one in rows[first : first + PAGE]),
+        lines=tuple(_line(one, result, columns, unit, fuels) for one in rows[first : first + PAGE]),
         first=first + 1 if rows else 0,
         last=min(first + PAGE, len(rows)),
         shown=len(rows),
@@ -115,7 +119,7 @@ def cell_of(one: RowResult, name: str, courses: tuple[str, ...], unit: str) -> C
     corrected = tuple(
         (COURSE_HEADS[course], *pair_text(*one.corrected[course][name], name, unit)) for course in courses
     )
-    return Cell(shown_text(one.shown[name], name, unit), corrected)
+    return Cell(f"{NAMES[name]}, {sign_of(name, unit)}", shown_text(one.shown[name], name, unit), corrected)
 
 
 def _is_shown(one: RowResult, show: str) -> bool:
@@ -147,12 +151,12 @@ def _shows(result: LogResult, show: str) -> tuple[Choice, ...]:
     return tuple(rows)
 
 
-def _line(one: RowResult, result: LogResult, columns: tuple[str, ...], unit: str) -> Line:
+def _line(one: RowResult, result: LogResult, columns: tuple[str, ...], unit: str, fuels: Mapping[str, Fuel]) -> Line:
     return Line(
         one.row.line,
         day_text(one.row.day, short=True) if one.row.day is not None else "no date",
         one.row.site,
-        one.row.fuel,
+        fuels[one.row.fuel].name if one.row.fuel in fuels else one.row.fuel,
         HEADS[one.worst],
         one.is_danger,
         tuple((change.limit.name, change.words) for change in one.changes),
@@ -181,6 +185,7 @@ def _mark(one: RowResult, name: str, unit: str) -> Mark:
         turned_width(wide, name, unit) if math.isfinite(wide) else 0.0,
         turned(before, name, unit),
         one.is_danger,
+        one.worst in {"still-outside", "lower-not-cleared"},
     )
 
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from flueproof.impact.correcting.corrected import QUANTITIES
 from flueproof.impact.correcting.over_time import COURSE_WORDS
 from flueproof.impact.field_log.results import LogResult
-from flueproof.impact.statements.limits import NAMES
-from flueproof.shop.impact.presenters.figures import NOTHING, sign_of
+from flueproof.shop.impact.presenters.figures import NOTHING
 from flueproof.shop.impact.presenters.results import Cell, cell_of
 
 
@@ -17,7 +16,7 @@ class OneValue:
     """A reading corrected: heads of the courses, a line a quantity, what must be said beside it."""
 
     courses: tuple[str, ...]
-    lines: tuple[tuple[str, Cell], ...]
+    lines: tuple[Cell, ...]
     cautions: tuple[str, ...]
     concerned: bool
     share: str
@@ -27,8 +26,8 @@ class OneValue:
 def one_value(result: LogResult, unit: str) -> OneValue:
     """Return the only reading of a result, ready to print; quantities without any value are left out."""
     one = result.rows[0]
-    cells = [(name, cell_of(one, name, result.courses, unit)) for name in QUANTITIES]
-    lines = tuple((f"{NAMES[name]}, {sign_of(name, unit)}", cell) for name, cell in cells if cell.shown != NOTHING)
+    cells = [cell_of(one, name, result.courses, unit) for name in QUANTITIES]
+    lines = tuple(cell for cell in cells if cell.shown != NOTHING)
     growing = "growing" in result.courses and one.row.day is not None
     return OneValue(
         tuple(COURSE_WORDS[name] for name in result.courses),

@@ -62,7 +62,7 @@ def kept(request: HttpRequest, pk: int) -> HttpResponse:
         "duty": duty_behind(case.found, the_shop()) if case.found is not None else None,
     }
     if result is not None:
-        context["worked"] = worked(result, request.GET, temperature_unit(request.user))
+        context["worked"] = worked(result, request.GET, temperature_unit(request.user), usable_fuels())
     return render(request, "impact/kept.html", context)
 
 

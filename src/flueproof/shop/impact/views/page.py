@@ -99,7 +99,7 @@ def page_context(request: HttpRequest, case: Case, sent: SentLog | None = None) 
         context["settings"] = [bound for bound in form.settings if bound.name not in context["asked"]]
         context["sent"] = True
         if sent.result is not None:
-            context["worked"] = worked(sent.result, request.POST, unit)
+            context["worked"] = worked(sent.result, request.POST, unit, context["fuels"])
             context["site"] = request.POST.get("site", "")
     else:
         context["settings"] = form.settings
