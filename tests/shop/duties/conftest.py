@@ -1,5 +1,7 @@
 """Duties to stand before: an analyzer whose CO reads low, one that is only outside, a bottle that was wrong."""
 
+import json
+
 import pytest
 from django.utils import timezone
 
@@ -54,16 +56,16 @@ def bottle(healthy):
     """The bottle of that visit, on the rack."""
     row = fill_rack()["CYL-CO-500"]
     body = healthy.events.get(kind="reference", body__contains='"id":"cyl-co-500"')
-    row.code, row.content = "cyl-co-500", __import__("json").loads(body.body)["content"]
+    row.code, row.content = "cyl-co-500", json.loads(body.body)["content"]
     row.save()
     return row
 
 
 @pytest.fixture
 def right(bottle):
-    """What the bottle is worth after all: a tenth more, so that the unit read low."""
+    """What the bottle is worth after all: a seventh more, so that the unit read low."""
     part = bottle.content["components"]["co"]
-    return {**bottle.content, "components": {"co": {**part, "value": round(part["value"] * 1.1, 1)}}}
+    return {**bottle.content, "components": {"co": {**part, "value": round(part["value"] * 1.15, 1)}}}
 
 
 @pytest.fixture

@@ -28,9 +28,9 @@ AFTER_ALL: Final = 1.12
 """What the old bottle held over what its certificate said; invented."""
 STILL_HERE: Final = 5
 FOUND: Final = (
-    (41, DemoCase("co-a-fifth-low", "CO a fifth too low", acts.tip_and_instrument, "work-needed",
+    (46, DemoCase("co-a-fifth-low", "CO a fifth too low", acts.tip_and_instrument, "work-needed",
                   Truth(gain={"co": 0.80}), style=Style(us_units=True), owner="fernhill")),
-    (42, DemoCase("room-air-drawn-in", "Room air drawn in at the hose", acts.tip_and_instrument, "work-needed",
+    (48, DemoCase("room-air-drawn-in", "Room air drawn in at the hose", acts.tip_and_instrument, "work-needed",
                   Truth(dilution_probe=0.0627), owner="kestrel", condition="hose joint worn")),
 )  # fmt: skip
 _ON_THE_OLD_BOTTLE: Final = (("tidewater", 0.985, 34), ("kestrel", 1.03, 30), ("northgate", 0.94, 2))

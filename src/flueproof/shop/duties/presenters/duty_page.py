@@ -9,7 +9,7 @@ from flueproof.impact.duties.notice import Notice
 from flueproof.impact.statements.wording import ONE_RULE
 from flueproof.shop.duties.forms.telling import ActForm, MailForm, WhyForm
 from flueproof.shop.duties.presenters.duty_list import line_of
-from flueproof.shop.duties.presenters.picture import in_words, picture_of, rows_of
+from flueproof.shop.duties.presenters.picture import picture_of
 from flueproof.shop.duties.presenters.state import KIND_WORDS
 from flueproof.shop.frame.presenters.pages import address_of
 from flueproof.shop.records.duties.notices import notice_for, postal_lines, suggested
@@ -36,7 +36,6 @@ def duty_context(row: Duty, person: Person, now: dt.datetime, sent: dict[str, An
         "line": line,
         "kind": KIND_WORDS[row.kind],
         "picture": picture_of(row.facts),
-        "in_words": [in_words(one) for one in rows_of(row.facts)] if row.kind != "reference" else [],
         "further": row.facts.get("further", ()),
         "script": script(notice) if notice is not None else [],
         "trouble": trouble,
@@ -54,7 +53,8 @@ def duty_context(row: Duty, person: Person, now: dt.datetime, sent: dict[str, An
 def script(notice: Notice) -> list[str]:
     """Return what to say on the phone, one thought a line."""
     return [
-        f"{notice.opening} {' '.join(notice.findings)}",
+        notice.opening,
+        *notice.findings,
         *([notice.warning] if notice.warning else []),
         " ".join((*notice.meaning, notice.time)),
         notice.rule,

@@ -15,7 +15,7 @@ NAMES: Final = {
 }  # fmt: skip
 TRUE: Final = {"co": 100.0, "no": 100.0, "co_air_free": 100.0, "o2": 5.0}
 """Values that a contractor meets, at which the picture says what was shown; the same as in the words."""
-_WIDTH, _ROW, _TOP, _MIDDLE, _REACH = 720, 64, 34, 430, 210
+_WIDTH, _ROW, _TOP, _MIDDLE, _REACH, _RIGHT = 780, 64, 34, 360, 190, 570
 _PLACES: Final = {"o2": 1, "draft": 1, "stack": 1, "air": 1}
 
 
@@ -83,9 +83,11 @@ def _row(one: dict[str, Any]) -> Row | None:
 
 def _drawn(row: Row, place: int) -> SafeString:
     y = _TOP + _ROW * place + 24
+    first, second = _shown(row)
     label = format_html(
-        '<text class="name" x="0" y="{}">{}</text><text class="said" x="0" y="{}">{}</text>',
-        y, row.name, y + 22, "no reading" if row.no_reading else _said(row),
+        '<text class="name" x="0" y="{}">{}</text><text class="said" x="0" y="{}">{}</text>'
+        '<text class="name" x="{}" y="{}">{}</text><text class="said" x="{}" y="{}">{}</text>',
+        y, row.name, y + 22, _said(row), _RIGHT, y, first, _RIGHT, y + 22, second,
     )  # fmt: skip
     if row.no_reading:
         cross = f"M{_MIDDLE - _REACH - 9} {y - 9}l18 18m0 -18l-18 18"
@@ -103,4 +105,14 @@ def _drawn(row: Row, place: int) -> SafeString:
 
 
 def _said(row: Row) -> str:
+    if row.no_reading:
+        return ""
     return f"true {row.true}" if row.true != "value" else "error"
+
+
+def _shown(row: Row) -> tuple[str, str]:
+    """Return what was shown, and its interval, for the right side of the row."""
+    if row.no_reading:
+        return "no reading", ""
+    value, _, interval = row.shown.partition(" (")
+    return f"shown {value}" if row.true != "value" else value, interval.rstrip(")")

@@ -71,7 +71,7 @@ def as_csv(request: HttpRequest, pk: int) -> HttpResponse:  # noqa: ARG001 -- Dj
     writer = csv.writer(answer)
     writer.writerow(_HEAD)
     for cells in _lines(finding):
-        writer.writerow([_as_text(cell) for cell in cells])
+        writer.writerow(cells)
     writer.writerow([ONE_RULE])
     return answer
 
@@ -81,7 +81,8 @@ def _lines(finding: ReferenceFinding) -> Iterator[list[str]]:
     for row in rows:
         job = row.visit.job
         unit = job.analyzer
-        head = [job.number, job.owner.name, unit.make, unit.model, unit.serial, visit_words(row)]
+        said = (job.number, job.owner.name, unit.make, unit.model, unit.serial, visit_words(row))
+        head = [_as_text(cell) for cell in said]
         points = points_of(row)
         if not points:
             yield head
@@ -93,6 +94,5 @@ def _lines(finding: ReferenceFinding) -> Iterator[list[str]]:
 
 
 def _as_text(cell: str) -> str:
-    """Keep a spreadsheet from taking what others wrote for a formula; a number with its sign stays one."""
-    risky = cell[:1] in {"=", "+", "-", "@", "\t", "\r"}
-    return f"'{cell}" if risky and not cell[1:2].isdigit() else cell
+    """Keep a spreadsheet from taking what others wrote for a formula."""
+    return f"'{cell}" if cell[:1] in {"=", "+", "-", "@", "\t", "\r"} else cell
