@@ -14,6 +14,7 @@ from flueproof.shop.demo_shop.cast import make_people, make_shop, make_stations
 from flueproof.shop.demo_shop.filling.boxes import fill_boxes
 from flueproof.shop.demo_shop.filling.duties import fill_duties
 from flueproof.shop.demo_shop.filling.letters import fill_letters
+from flueproof.shop.demo_shop.filling.parts import fill_parts
 from flueproof.shop.demo_shop.filling.promises import fill_promises
 from flueproof.shop.demo_shop.filling.requests import fill_requests
 from flueproof.shop.demo_shop.filling.returns import fill_returns
@@ -79,6 +80,8 @@ def build_demo_shop(now: dt.datetime, tell: Callable[[str], None] = lambda _text
         fill_letters(scene)
         tell("owners to be told")
         fill_duties(scene)
+        tell("parts store")
+        fill_parts(scene)
         fill_promises(scene)
         reindex_everything(lambda _kind, _rows: None)
     return Built(
