@@ -121,6 +121,7 @@ source = "invented"
 """
 PRIORS = """
 none = 30
+none_routine = 400
 pair_share = 0.08
 overlap = 0.5
 inside_season = 1.4

@@ -18,7 +18,7 @@ SITUATIONS = (
     Situation(),
     Situation(has=frozenset({"o2"})),
     Situation(ages={"co": 5.0}, month=12),
-    Situation(has=frozenset({"o2", "co"}), ages={"co": 0.5}, month=7),
+    Situation(has=frozenset({"o2", "co"}), ages={"co": 0.5}, month=7, routine=True),
 )
 
 
@@ -86,9 +86,10 @@ def by_enumeration(knowledge, answers, situation):
     products = {pair: weights[pair[0]] * weights[pair[1]] for pair in hypotheses if len(pair) == 2}
     scale = knowledge.priors.pair_share * sum(weights.values()) / sum(products.values())
     looks = [knowledge.observations[key].look for key, answer in answers.items() if answer is not None]
+    none = knowledge.priors.none_routine if situation.routine else knowledge.priors.none
     joint = {}
     for names in hypotheses:
-        weight = knowledge.priors.none if not names else weights.get(names[0], 0.0)
+        weight = none if not names else weights.get(names[0], 0.0)
         if len(names) == 2:
             weight = products[names] * scale * knowledge.priors.together.get(tuple(sorted(names)), 1.0)
         for key, answer in answers.items():
@@ -173,7 +174,7 @@ class TestSituations:
 
     def test_nothing_possible_is_refused(self, files):
         none = dict(files)
-        none["priors.toml"] = none["priors.toml"].replace("none = 30", "none = 0")
+        none["priors.toml"] = none["priors.toml"].replace("none = 30\n", "none = 0\n")
         for weight in (60, 40, 50, 20):
             none["causes.toml"] = none["causes.toml"].replace(f"weight = {weight}", "weight = 0")
         with pytest.raises(EvidenceError, match="No cause"):

@@ -59,7 +59,7 @@ def prior_of(hypotheses: Hypotheses, knowledge: Knowledge, situation: Situation)
     count, priors = len(hypotheses.causes), knowledge.priors
     weights = np.array([weight_of(knowledge.causes[key], priors, situation) for key in hypotheses.causes])
     prior = np.zeros(len(hypotheses))
-    prior[0] = priors.none
+    prior[0] = priors.none_routine if situation.routine else priors.none
     prior[1 : 1 + count] = weights
     pairs = slice(1 + count, None)
     first, second = hypotheses.first[pairs], hypotheses.second[pairs]

@@ -15,13 +15,15 @@ HEATING_MONTHS = (10, 11, 12, 1, 2, 3)
 class Priors:
     """How often things are, before anybody asks.
 
-    none: calls out of a thousand with nothing behind them at all [-]; pair_share: pairs of causes per single one [-];
+    none: calls out of a thousand with nothing behind them at all [-]; none_routine: the same weight for analyzers that
+    only come for their yearly check [-]; pair_share: pairs of causes per single one [-];
     together: factor for pairs that come more often together, keyed by both names sorted [-]; ageing: per part, steps
     (from this age [years], factor on the weight [-]), ascending; seasons: factor inside and outside a cause's own
     season [-]; overlap: how much two looks at the same thing repeat each other, 0 to 1 [-].
     """
 
     none: float
+    none_routine: float
     pair_share: float
     together: Mapping[tuple[str, str], float]
     ageing: Mapping[str, tuple[tuple[float, float], ...]]
@@ -43,12 +45,14 @@ class Situation:
     """What is known of the analyzer before the first question.
 
     has: what it has (channels and fittings, names as in `needs`), None when not known: then everything is possible;
-    ages: age of parts [years]; month: 1 to 12, None when not known (the northern half of the globe is meant).
+    ages: age of parts [years]; month: 1 to 12, None when not known (the northern half of the globe is meant); routine:
+    it came for its yearly check, nobody complained.
     """
 
     has: frozenset[str] | None = None
     ages: Mapping[str, float] | None = None
     month: int | None = None
+    routine: bool = False
 
 
 def weight_of(cause: Cause, priors: Priors, situation: Situation) -> float:

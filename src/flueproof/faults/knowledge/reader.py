@@ -77,6 +77,7 @@ def _known_causes(causes: Mapping[str, Any], observations: Mapping[str, Any], pr
 def _priors(table: Table) -> Priors:
     priors = Priors(
         none=table.number("none"),
+        none_routine=table.number("none_routine"),
         pair_share=table.number("pair_share", high=1.0),
         together=_together(table),
         ageing=_ageing(table.child("ageing")),

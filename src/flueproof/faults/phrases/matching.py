@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 from rapidfuzz import fuzz
@@ -17,6 +18,7 @@ the a an my our it is its are was be been has have had this that of to in on at 
 they me us and or so just very really quite all every time now again since after before always sometimes please hello
 thanks thank help there here what why how does do did get gets got go goes keep keeps seems
 """
+SHORT, STEM, ONE_STEM = 4, 5, 90.0  # letters that must be exact, letters of one stem, its likeness; own figures
 FILLER = frozenset(_FILLER.split())
 DENIES = frozenset({"no", "not", "never", "without", "fine", "ok", "okay", "normal", "right"})
 
@@ -87,12 +89,17 @@ def _words(text: str) -> list[str]:
     return [word for word in plain(text).split() if word not in FILLER]
 
 
+@functools.lru_cache(maxsize=4096)
+def _phrase_words(phrase: str) -> list[str]:
+    return _words(phrase)
+
+
 def _likeliest(part: str, knowledge: Knowledge) -> list[Heard]:
     """Return the best phrase of each observation, likeliest first."""
     said = _words(part)
     found = []
     for one in knowledge.observations.values():
-        scored = [(_likeness(said, _words(phrase)), phrase) for phrase in one.phrases]
+        scored = [(_likeness(said, _phrase_words(phrase)), phrase) for phrase in one.phrases]
         if scored:
             likeness, phrase = max(scored)
             found.append(Heard(one.key, part, phrase, likeness))
@@ -109,10 +116,12 @@ def _likeness(said: list[str], phrase: list[str]) -> float:
 
 
 def _alike(word: str, other: str) -> float:
-    """Return how alike two words are [of 100]; short names of gases must be exact."""
+    """Return how alike two words are [of 100]; short words must be exact."""
     if word == other:
         return 100.0
-    if min(len(word), len(other)) <= 3:
+    if min(len(word), len(other)) <= SHORT:
         return 0.0
+    if word[:STEM] == other[:STEM]:
+        return ONE_STEM
     likeness = fuzz.ratio(word, other)
     return likeness if likeness >= 75.0 else 0.0
