@@ -88,8 +88,23 @@ def on_the_phone(facts: Answers) -> Outcome:
 
 
 def on_the_bench(facts: Answers, bench: Answers) -> Outcome:
-    """Walk the steps of the bench; minutes of the bench only. Without a branch it is repaired with no cause named."""
-    return _walk({**facts, **bench}, ("bench",), Outcome("repair", "", 0.0, ()))
+    """Walk the steps of the bench; minutes of the bench only. Without a branch it is repaired with no cause named.
+
+    facts: what a person at the bench sees and tries with the shop's own hose and probe.
+    """
+    return _walk({**facts, **bench, **errors_of(bench)}, ("bench",), Outcome("repair", "", 0.0, ()))
+
+
+POINTS = {"socket_error_k": "socket_points", "stack_error_k": "stack_points", "draft_error_pa": "draft_points"}
+
+
+def errors_of(bench: Answers) -> dict[str, float]:
+    """Return the largest error of each list of points [K, Pa], where it was measured."""
+    return {
+        name: max(abs(shown - true) for true, shown in bench[points])
+        for name, points in POINTS.items()
+        if bench.get(points)
+    }
 
 
 def _walk(facts: Answers, places: tuple[str, ...], start: Outcome) -> Outcome:

@@ -2,7 +2,19 @@
 
 import pytest
 
-from faults.checklist import ENDS, PHONE_PLACES, family_of, holds, number_of, on_the_bench, on_the_phone, steps, triage
+from faults.checklist import (
+    ENDS,
+    PHONE_PLACES,
+    POINTS,
+    errors_of,
+    family_of,
+    holds,
+    number_of,
+    on_the_bench,
+    on_the_phone,
+    steps,
+    triage,
+)
 from faults.vignette import about, vignettes
 
 CONDITIONS = {"below", "above", "has", "above_fact", "below_fact", "by"}
@@ -19,7 +31,7 @@ def test_every_step_says_where_how_long_and_what_is_looked_at():
 
 
 def test_every_branch_uses_known_words_and_ends_or_goes_onward():
-    known = set(about()["facts"]) | set(about()["bench"])
+    known = set(about()["facts"]) | set(about()["bench"]) | set(POINTS)
     order = [step.id for step in steps()]
     for step in steps():
         for branch in step.branches:
@@ -69,6 +81,20 @@ def test_the_bench_finds_a_leak_inside():
     outcome = on_the_bench({}, {"dilution_instrument": (0.06, 0.004), "dilution_tip": (0.061, 0.004)})
     assert (outcome.decision, outcome.cause) == ("repair", "leak-inside")
     assert outcome.minutes == 25 + 10 + 25
+
+
+def test_the_bench_takes_the_path_apart_once_air_is_found():
+    outcome = on_the_bench(
+        {"other_hose": "better"}, {"dilution_tip": (0.1, 0.004), "dilution_instrument": (0.0, 0.004)}
+    )
+    assert outcome.cause == "hose-split"
+    assert outcome.steps[-2:] == ("bench-gas-tip-and-direct", "bench-path-apart")
+
+
+def test_the_bench_judges_temperatures_by_their_largest_error():
+    bench = {"stack_points": ((60.0, 52.0), (200.0, 164.0)), "socket_points": ((200.0, 200.3),)}
+    assert errors_of(bench) == {"stack_error_k": 36.0, "socket_error_k": pytest.approx(0.3)}
+    assert on_the_bench({"channels": ("stack",)}, bench).cause == "thermocouple-bent"
 
 
 @pytest.mark.parametrize(
