@@ -64,6 +64,11 @@ def test_owner_and_bench_hear_the_same_day():
     assert words(stopped, 2) == words(stopped, 2, "owner").replace("your payment", "the owner's payment")
 
 
+def test_a_question_that_stopped_it_ends_the_sentence_with_its_own_sign():
+    said = words([*STARTED, Stopped(BEGIN, words="The hose is missing. What shall we do?")], 1)
+    assert said.endswith("What shall we do?")
+
+
 def test_two_stops_are_both_named():
     stopped = [*STARTED, Stopped(BEGIN, "parts", "CO cell"), Stopped(BEGIN, "owner")]
     assert words(stopped, 2, "owner").endswith(

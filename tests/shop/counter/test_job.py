@@ -4,6 +4,7 @@ import pytest
 
 from flueproof.shop.records.jobs.holding import hold
 from flueproof.shop.records.jobs.moving import note_moment
+from flueproof.shop.records.models import OwnerQuestion
 
 
 def page_of(client, job):
@@ -31,6 +32,17 @@ def test_it_says_whose_what_for_and_whom_to_ring(counter_client, shop, job):
 )
 def test_each_state_offers_what_is_due(counter_client, job_in, state, offered):
     assert offered in page_of(counter_client, job_in(state))
+
+
+def test_a_job_that_waits_for_its_owner_does_not_say_that_it_lies_ready(counter_client, people, job_in, now):
+    job = job_in("arrived")
+    assert "It lies ready for the bench" in page_of(counter_client, job)
+    OwnerQuestion.objects.create(
+        job=job, words="Where is the hose?", stops=True, asked_at=now, asked_by=people["counter"]
+    )
+    page = page_of(counter_client, job)
+    assert "The owner’s answer is awaited" in page
+    assert "It lies ready for the bench" not in page
 
 
 def test_the_way_to_the_bench_and_to_the_signature_is_by_right(client_of, job_in):

@@ -39,6 +39,13 @@ def test_planning_anew_shows_the_lists_the_week_and_how_good_the_plan_is(counter
     assert Plan.objects.get().by == people["counter"]
 
 
+def test_what_is_promised_for_next_week_stands_on_the_page_too(counter_client, bench, people):
+    give_promise(bench[0], MONDAY, people["counter"], day=(MONDAY + 7 * DAY).date())
+    page = text(counter_client.get("/promises/"))
+    assert "Promised for later" in page
+    assert bench[0].number in page
+
+
 def test_a_second_press_makes_no_second_plan(counter_client, bench):
     counter_client.post("/promises/anew")
     page = text(counter_client.post("/promises/anew", follow=True))

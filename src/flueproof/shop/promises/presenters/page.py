@@ -186,7 +186,7 @@ def _groups(rows: Iterable[_Told], calendar: ShopCalendar, today: dt.date, shown
         "tomorrow": ("Promised for the next business day", "Nothing is promised for the next business day."),
         "risk": ("Later, and at risk", "No other promise is at risk."),
         "waiting": ("Waiting, and for what", "Nothing waits for anybody."),
-        "after": ("Promised after that", "Nothing is promised after that."),
+        "after": ("Promised for later", "Nothing is promised for later."),
     }
     return [
         Group(key, *heads[key], shown.of(found), len(found) - len(found[: shown.most])) for key, found in lists.items()
