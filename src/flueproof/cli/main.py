@@ -13,6 +13,7 @@ _COMMANDS: Final = {
     "settle": ("settle", "settle", "Find the settled value of a trace."),
     "gas": ("gas.group", "gas", "Contents, expiry and deciding power of test gas."),
     "flue": ("flue.command", "flue", "What follows from a field reading: losses, dew point, CO air-free."),
+    "impact": ("impact", "impact", "What an as-found error did to an owner's field log."),
     "profile": ("profile", "profile", "Check, list and show analyzer profiles."),
     "schema": ("schema", "schema", "Print the JSON Schema of records or judgements."),
     "serve": ("running.serve", "serve", "Serve the shop: counter, bench, gas rack, papers."),

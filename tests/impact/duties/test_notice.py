@@ -72,6 +72,12 @@ def test_none_changed_is_no_all_clear(bench):
     assert ONE_RULE in notice_text(notice)
 
 
+def test_a_log_that_nothing_was_compared_with_is_not_said_to_have_stayed(bench):
+    notice, _ = made(bench, Truth(gain={"co": 0.8}), [row(2, 20.0)], limits=[])
+    assert (notice.changed_head, notice.courses, notice.limits) == ("", "", ())
+    assert ONE_RULE in notice_text(notice)
+
+
 def test_a_long_list_is_cut_and_says_so(bench, monkeypatch):
     monkeypatch.setattr(module, "MOST_LINES", 2)
     notice, _ = made(bench, Truth(gain={"co": 0.8}), [row(n, 290.0 + n) for n in range(1, 6)])

@@ -108,8 +108,10 @@ def test_an_unknown_fuel_is_refused(low):
         work_through([row(1, None, 5.0, fuel="coke")], low, [LIMIT])
 
 
-def test_without_limits_nothing_is_called_dangerous(low):
-    assert not work_through(ROWS, low, []).danger
+def test_without_limits_nothing_is_called_dangerous_and_nothing_inside(low):
+    done = work_through(ROWS, low, [])
+    assert not done.danger
+    assert {one.worst for one in done.rows} == {"not-compared", "not-concerned"}
 
 
 def test_an_empty_log_is_no_trouble(low):

@@ -46,6 +46,8 @@ def test_a_dilution_of_6_percent_raises_no_alarm_on_co_air_free(known, technicia
 def test_without_a_limit_the_readings_are_corrected_and_nothing_is_compared(low, technician_client, sent):
     text = text_of(sent(technician_client, low, text=ONE_HOUSE))
     assert "1 reading corrected; no limit was chosen" in text
+    assert "Corrected; no limit was chosen to compare it with" in text
+    assert "inside the limit as before" not in text.lower()
 
 
 def test_a_file_takes_the_place_of_the_text_and_stays_in_the_page(low, technician_client, sent):

@@ -167,7 +167,7 @@ def _time(duty: Duty, frame: NoticeFrame) -> str:
 
 
 def _changed_head(log: LogResult | None) -> str:
-    if log is None:
+    if log is None or not log.limits:  # nothing was compared, so nothing can be said to have stayed
         return ""
     count = len(log.danger)
     if not count:
@@ -178,7 +178,7 @@ def _changed_head(log: LogResult | None) -> str:
 
 
 def _courses(duty: Duty, log: LogResult | None) -> str:
-    if log is None:
+    if log is None or not log.limits:
         return ""
     if duty.kind == "reference":
         return "Each reading was worked through with the error that the analyzer really went home with."

@@ -140,7 +140,7 @@ def _result(row: FieldRow, place: int, over_time: OverTime, changes: Sequence[Li
     for one in courses.values():
         cautions |= int(one.cautions[place])
     concerned = bool(over_time.concerned[place])
-    fallback = "same" if concerned else "not-concerned"
+    fallback = "not-compared" if concerned else "not-concerned"
     worst = min((one.worst for one in said), key=RANK.__getitem__, default=fallback)
     shown = {name: float(over_time.full.shown[name][place]) for name in QUANTITIES}
     return RowResult(row, concerned, float(over_time.share[place]), shown, corrected, said, words_of(cautions), worst)

@@ -21,6 +21,7 @@ CHANGES = (
     "same",
     "not-concerned",
     "not-written",
+    "not-compared",
 )
 """What can have become of a statement, the most dangerous first."""
 RANK = {name: rank for rank, name in enumerate(CHANGES)}

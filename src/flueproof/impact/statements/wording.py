@@ -19,6 +19,7 @@ HEADS = {
     "same": "inside the limit as before",
     "not-concerned": "not taken in the time in question",
     "not-written": "no value was written down",
+    "not-compared": "corrected; no limit was chosen to compare it with",
 }
 _WORDS = {
     "now-outside": "Was inside the limit as shown; corrected, it lies outside. " + TEST_AGAIN,
@@ -29,6 +30,7 @@ _WORDS = {
     "same": "Inside the limit as shown and as corrected; the reading stays one of an analyzer that was found wrong.",
     "not-concerned": "Taken outside the time between the last good date and the day the error was found.",
     "not-written": "The log has no value for this.",
+    "not-compared": "No limit was chosen to compare it with.",
 }
 
 
