@@ -1,12 +1,14 @@
 """The next question: worth its minutes, safe, and silent once nothing can change."""
 
+import dataclasses
+
 import pytest
 
 from flueproof.faults.errors import NoClearanceError
 from flueproof.faults.inference.engine import Engine
 from flueproof.faults.inference.evidence import Number
 from flueproof.faults.knowledge.knowledge import Situation
-from flueproof.faults.knowledge.reader import knowledge_from, shipped_knowledge
+from flueproof.faults.knowledge.reader import shipped_knowledge
 from flueproof.faults.next_step.advising import Advisor
 from flueproof.faults.next_step.costs import shipped_costs
 from flueproof.faults.next_step.options import options_at
@@ -67,23 +69,6 @@ class TestTheNextQuestion:
             for step in _steps(shipped.advise({complaint: "yes"}, situation)):
                 assert shipped.engine.knowledge.observations[step.observation].needs <= situation.has
 
-    def test_two_questions_that_only_help_together_are_begun(self, files):
-        both = files["observations.toml"] + _COIN
-        advisor = Advisor(Engine(knowledge_from(files | {"observations.toml": both})), shipped_costs())
-        assert isinstance(advisor.advise({"co-low": "yes"}).step.observation, str)
-
-
-_COIN = """
-[coin]
-kind = "question"
-text = "coin"
-why = "coin"
-usual = 0.5
-under = { seal = 0.501 }
-minutes = 1
-source = "invented"
-"""
-
 
 class TestSafety:
     @pytest.mark.parametrize("place", ["phone", "bench"])
@@ -123,6 +108,13 @@ class TestSafety:
 
 
 class TestDecisions:
+    def test_nothing_is_explained_away_that_may_hide_co(self, engine):
+        bold = Advisor(engine, dataclasses.replace(shipped_costs(), believed=0.0))
+        careful = Advisor(engine, dataclasses.replace(shipped_costs(), believed=1.0))
+        told = {"co-low": "yes", "zeroed-indoors": "yes"}
+        assert bold.advise(told).decision.kind == "explain"
+        assert careful.advise(told).decision.expected_minutes > bold.advise(told).decision.expected_minutes
+
     def test_a_seal_is_mended_by_the_owner(self, advisor):
         decision = advisor.advise({"o2-high": "yes", "stalls": "runs-on"}).decision
         assert (decision.kind, decision.cause, decision.borrow) == ("mend", "seal", False)

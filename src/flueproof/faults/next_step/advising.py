@@ -117,7 +117,7 @@ class Advisor:
         observations = [self.engine.knowledge.observations[self._rows.keys[at]] for at in open_keys]
         seen = self.engine.look_weights(tuple(posterior.said))
         looks = {self.engine.knowledge.observations[key].look for key in seen} - {""}
-        rows = self._rows.rows[np.ix_(usable, kept)].astype(np.float64)
+        rows = self._rows.rows[np.ix_(usable, kept)]
         place_of = {at: place for place, at in enumerate(open_keys)}
         return Look(
             probability=probability,

@@ -27,6 +27,7 @@ class Costs:
     missed_hides_co: float
     missed_looks_worse: float
     missed_none: float
+    believed: float
     away_days: float
     without_minutes_a_day: float
     loan_minutes: float
@@ -54,7 +55,7 @@ def costs_from(tree: Mapping[str, Any], where: str = "costs") -> Costs:
     """
     table = Table(dict(tree), where, "costs")
     least = {"minute_price": 1e-6, "search_share": 0.5}
-    most = {"search_share": 1.0}
+    most = {"search_share": 1.0, "believed": 1.0}
     figures = {
         field.name: table.number(field.name, low=least.get(field.name, 0.0), high=most.get(field.name, 1e9))
         for field in dataclasses.fields(Costs)

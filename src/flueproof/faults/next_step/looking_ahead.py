@@ -25,7 +25,7 @@ class Look:
 
     probability: FloatArray
     losses: FloatArray
-    rows: FloatArray
+    rows: NDArray[np.float32]
     owner: NDArray[np.intp]
     cost: FloatArray
     known_by: FloatArray
@@ -38,13 +38,13 @@ def saving_of_each(look: Look) -> FloatArray:
     weighted = look.losses * look.probability
     now = float(weighted.sum(axis=1).min())
     rows = _as_it_counts(look)
-    after = (rows.astype(np.float32) @ weighted.T.astype(np.float32)).min(axis=1)
+    after = (rows @ weighted.T.astype(np.float32)).min(axis=1)
     by_observation = np.bincount(look.owner, after, len(look.cost))
     saving: FloatArray = look.known_by * (now - by_observation) - look.cost
     return saving
 
 
-def _as_it_counts(look: Look) -> FloatArray:
+def _as_it_counts(look: Look) -> NDArray[np.float32]:
     """Return the rows with looks at the same thing flattened, each observation's rows still adding up to 1."""
     if not look.repeats.any():
         return look.rows
@@ -69,7 +69,7 @@ def saving_of_two(look: Look, single: FloatArray) -> FloatArray:
     useful = sorted({*np.argmin(losses, axis=0).tolist(), *np.argsort(losses @ probability)[:20].tolist()})
     weighted = losses[useful] * probability
     counted = _as_it_counts(look)
-    own = {int(at): counted[np.ix_(np.flatnonzero(look.owner == at), kept)] for at in near}
+    own = {int(at): counted[np.ix_(np.flatnonzero(look.owner == at), kept)].astype(np.float64) for at in near}
     now = float(weighted.sum(axis=1).min())
     result = single.copy()
     for first, answers in own.items():

@@ -78,6 +78,9 @@ class LossTable:
         left_second = np.where(self._second == at, none, self._second)
         alone = (left_first == none) & (left_second == none) & (self._first != none)
         rest = self._after_failing(left_first, left_second)
+        if option.kind == "explain":  # who is told that nothing is wrong may believe it
+            missed = self._each(self._costs.missed(one) for one in self._causes)
+            rest = rest + self._costs.believed * (missed[left_first] + missed[left_second])
         result: FloatArray = self._costs.mend(self._causes[at]) + np.where(alone, 0.0, rest)
         return result
 
