@@ -11,9 +11,7 @@ pytestmark = pytest.mark.browser
 
 PASSWORD = "Seven-grey-herons-4"  # noqa: S105 -- of invented people in a throw-away shop
 TESTS = str(Path(__file__).resolve().parents[2])
-MAKE = (
-    f"import sys\nsys.path.insert(0, {TESTS!r})"
-    + """
+MAKE = """
 from django.utils import timezone
 from flueproof.shop.records.duties.arising import duty_of_visit
 from flueproof.shop.records.models import *
@@ -36,13 +34,13 @@ row = fill_rack()["CYL-CO-500"]
 row.code, row.content = "cyl-co-500", demo_named("healthy").record["references"]["cyl-co-500"]
 row.save()
 """
-)
 SIZES = (("desk", 1280, 800), ("tablet", 820, 1180), ("phone", 390, 844))
 
 
 @pytest.fixture(scope="module")
 def running(tmp_path_factory):
-    with running_shop(tmp_path_factory.mktemp("duties"), make=MAKE) as shop:
+    make = f"import sys; sys.path.insert(0, {TESTS!r})\n{MAKE}"
+    with running_shop(tmp_path_factory.mktemp("duties"), make=make) as shop:
         yield shop
 
 

@@ -38,7 +38,7 @@ def rows_of(facts: dict[str, Any]) -> list[Row]:
 
 
 def picture_of(facts: dict[str, Any]) -> SafeString:
-    """Return the picture as SVG, empty where there is nothing to draw."""
+    """Return the picture as SVG, empty where there is nothing to draw; hollow marks where nothing was found off."""
     rows = rows_of(facts)
     if not rows or facts.get("kind") == "reference":
         return SafeString("")
@@ -93,12 +93,13 @@ def _drawn(row: Row, place: int) -> SafeString:
         cross = f"M{_MIDDLE - _REACH - 9} {y - 9}l18 18m0 -18l-18 18"
         return format_html('{}<path class="mark none" d="{}"/>', label, cross)
     widest = max(abs(row.error), abs(row.low), abs(row.high)) or 1.0
+    fine = SafeString(' class="fine"' if row.low <= 0.0 <= row.high else "")
     x, left, right = (_MIDDLE + _REACH * part / widest * 0.92 for part in (row.error, row.low, row.high))
     return format_html(
-        '{}<line class="axis" x1="{}" y1="{}" x2="{}" y2="{}"/>'
+        '{}<g{}><line class="axis" x1="{}" y1="{}" x2="{}" y2="{}"/>'
         '<path class="bar" d="M{} {}v14M{} {}h{}M{} {}v14"/>'
-        '<path class="way" d="M{} {}H{}"/><circle class="mark" cx="{}" cy="{}" r="8"/>',
-        label, _MIDDLE - _REACH, y, _MIDDLE + _REACH, y,
+        '<path class="way" d="M{} {}H{}"/><circle class="mark" cx="{}" cy="{}" r="8"/></g>',
+        label, fine, _MIDDLE - _REACH, y, _MIDDLE + _REACH, y,
         f"{left:.1f}", y - 7, f"{left:.1f}", y, f"{right - left:.1f}", f"{right:.1f}", y - 7,
         _MIDDLE, y, f"{x:.1f}", f"{x:.1f}", y,
     )  # fmt: skip
