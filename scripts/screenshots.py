@@ -54,6 +54,7 @@ def main() -> None:
         for who, name, path in (
             ("marsh", "jobs", "/"),
             ("vale", "gas-rack", "/gas/"),
+            ("vale", "parts", "/parts/"),
             ("vale", "flue", FLUE),
         ):
             page = signed_in(chromium, shop.address, who)

@@ -32,7 +32,7 @@ def why_it_does_not_fit(fits: Fits, profile: str, model: str) -> str:
     if fits.profiles and profile not in fits.profiles:
         return f"{fits.title} does not fit the profile {profile}; it is for {_listed(fits.profiles)}."
     if fits.models and _plain(model) not in {_plain(one) for one in fits.models}:
-        return f"{fits.title} does not fit a {model or 'unnamed model'}; it is for {_listed(fits.models)}."
+        return f"{fits.title} does not fit the model {model or 'without a name'}; it is for {_listed(fits.models)}."
     return ""
 
 

@@ -53,9 +53,9 @@ def predicted(rate: Rate, weight: float) -> list[float]:
     """
     if weight < 0 or rate.mean * weight > _MOST / 10:
         raise UnusableNumberError(f"a span of {weight:g} average months at {rate.mean:g} pieces a month")
-    if weight == 0:
-        return [1.0]
     again = weight / (rate.months + weight)
+    if again < _TAIL:
+        return [1.0]
     first = rate.shape * math.log1p(-again)
     logs, total, count = [first], math.exp(first), 0
     while (1.0 - total > _TAIL or count < rate.mean * weight) and count < _MOST:

@@ -63,6 +63,7 @@ def write(part: Part, lot: PartLot | None, entry: Entry, pen: Pen) -> StockMove:
         fresh.on_hand += entry.change
         fresh._history_user = pen.by  # noqa: SLF001 -- the documented way of simple_history
         fresh.save(update_fields=["on_hand"])
+        lot = fresh
     return StockMove.objects.create(
         part=part,
         lot=lot,
