@@ -6,6 +6,7 @@ import pytest
 
 from flueproof.faults.inference.evidence import Number
 from flueproof.faults.inference.explaining import explain
+from flueproof.faults.knowledge.knowledge import Situation
 
 ANSWERS = {"o2-high": "yes", "stalls": "runs-on", "bulb": "no", "gain": Number(0.97, 0.02), "zeroed-indoors": "no"}
 
@@ -39,3 +40,10 @@ def test_the_order_of_answers_does_not_matter(engine):
 def test_a_cause_that_no_table_knows_is_an_error(engine):
     with pytest.raises(ValueError, match="not in tuple"):
         explain(engine.posterior(ANSWERS), "gremlin")
+
+
+def test_an_impossible_cause_is_infinitely_unlikely_and_two_are_refused(engine):
+    posterior = engine.posterior(ANSWERS, Situation(has=frozenset({"o2"})))
+    assert explain(posterior, "tired", "seal").total == -math.inf
+    with pytest.raises(ValueError, match="possible for this analyzer"):
+        explain(posterior, "tired", "tired")

@@ -18,7 +18,7 @@ def tables():
         ("CO won't go to zero", {"says-co-not-zero"}),
         ("the pump is gurgling, and it takes forever to settle", {"says-gurgles", "says-slow"}),
         ("Draught will not zero", {"says-draft-drift"}),
-        ("it fell off a ladder yesterday", {"says-smelled-dropped"}),
+        ("it fell off a ladder yesterday", {"says-dropped"}),
         ("Battery does not charge!", {"says-no-charge"}),
         ("two of mine disagree", {"says-two-disagree"}),
         ("flow errror", {"says-flow-alarm"}),

@@ -50,11 +50,13 @@ def explain(posterior: Posterior, cause: str, rival: str | None = None) -> Expla
     """Return why a single cause stands where it stands against its rival.
 
     rival: another cause; when not given, the likeliest hypothesis without the cause ("nothing" included).
-    Raises: ValueError when a cause is not in the tables.
+    Raises: ValueError when a cause is not in the tables, or neither is possible for this analyzer.
     """
     causes = posterior.hypotheses.causes
     here = 1 + causes.index(cause)
     there = 1 + causes.index(rival) if rival is not None else _best_without(posterior, cause)
+    if posterior.prior[here] == posterior.prior[there] == 0.0:
+        raise ValueError(f"Neither {cause} nor {rival} is possible for this analyzer: nothing tells them apart.")
     with np.errstate(divide="ignore"):
         prior = float(np.log(posterior.prior[here]) - np.log(posterior.prior[there]))
     parts = [

@@ -158,10 +158,8 @@ def _observation(
             table[cause], moved = after, True
     if not moved:
         return observation
-    usual = table.pop("")
-    if isinstance(likelihood, Choices):
-        return dataclasses.replace(observation, likelihood=dataclasses.replace(likelihood, usual=usual, under=table))
-    return dataclasses.replace(observation, likelihood=dataclasses.replace(likelihood, usual=usual, under=table))
+    moved_rows: dict[str, Any] = {"usual": table.pop(""), "under": table}
+    return dataclasses.replace(observation, likelihood=dataclasses.replace(likelihood, **moved_rows))
 
 
 def _answer(observation: Observation, job: ClosedJob) -> str | Number | None:

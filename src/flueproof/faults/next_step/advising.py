@@ -23,8 +23,9 @@ KINDS_AT = {"phone": ("question", "field-check"), "bench": ("question", "bench",
 
 @dataclass(frozen=True, slots=True)
 class NextStep:
-    """One observation to make. saving: expected minutes it saves beyond its own cost [min]; cost: of making it [min];
-    leads_to: what would be decided by answer, or by bin of a number.
+    """One observation to make.
+
+    saving: expected minutes it saves beyond its own cost [min]; cost: of making it, money included [min].
     """
 
     observation: str
