@@ -30,17 +30,17 @@ def signed_in(chromium, demo_address):
 
     contexts, errors = [], []
 
-    def open_page(user, *, width=1280, height=800, scheme="light"):
+    def open_page(user, *, width=1280, height=800, scheme="light", at=demo_address):
         context = chromium.new_context(viewport={"width": width, "height": height}, color_scheme=scheme)
         contexts.append(context)
         page = context.new_page()
         page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
         page.on("pageerror", lambda error: errors.append(str(error)))
-        page.goto(demo_address + "/sign-in")
+        page.goto(at + "/sign-in")
         page.locator("input[name=username]").fill(user)
         page.locator("input[name=password]").fill(DEMO_PASSWORD)
         page.keyboard.press("Enter")
-        page.wait_for_url(demo_address + "/")
+        page.wait_for_url(at + "/")
         return page
 
     yield open_page

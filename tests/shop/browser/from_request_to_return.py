@@ -8,6 +8,8 @@ import json
 
 from playwright.sync_api import expect
 
+from flueproof.shop.demo_shop.password import DEMO_PASSWORD
+
 CHOOSE = """
 import json
 from flueproof.shop.records.models import Analyzer, Job
@@ -31,6 +33,31 @@ JOB = """
 import sys
 from flueproof.shop.records.models import Job
 print(Job.objects.filter(analyzer__serial=sys.argv[1], state__in=Job.OPEN).get().number)
+"""
+BENCH = """
+import datetime as dt, sys
+from django.utils import timezone
+from flueproof.shop.demo_shop.scenario import shifted
+from flueproof.shop.records.jobs.moving import move_job
+from flueproof.shop.records.models import Job, Person, Reference, Shop
+from flueproof.shop.records.visits.events import add_step, append
+from flueproof.shop.records.visits.judged import judged
+from flueproof.shop.records.visits.opening import open_visit
+from flueproof.simulate.demo import demo_records
+job, by = Job.objects.get(number=sys.argv[1]), Person.objects.get(username="vale")
+steps = next(one for one in demo_records() if one.name == "adjusted").record["steps"]
+first = dt.datetime.fromisoformat(steps[0]["at"])
+steps = shifted(steps, (timezone.localdate() - first.date()).days)
+times = [dt.datetime.fromisoformat(step["at"]) for step in steps]
+job = move_job(job, "bench", by, times[0])
+visit = open_visit(job, by, times[0], Shop.here())
+for code in dict.fromkeys(step["reference"] for step in steps if step.get("reference")):
+    append(visit, "reference", {"id": code, "content": Reference.objects.get(code=code).content}, by, times[0])
+for step, at in zip(steps, times):
+    add_step(visit, {**step, "by": str(by)}, by, at)
+move_job(job, "to-sign", by, times[-1] + dt.timedelta(minutes=5))
+told = judged(visit).judgement
+print(told.as_found.outcome, told.as_left.outcome)
 """
 TO_GO_BACK = """
 from flueproof.shop.records.models import Job
@@ -126,26 +153,49 @@ def answer_by_link(page, address, shop, seen):
 
 
 def ask_for_a_rush(page, address, number, seen):
-    """Plan anew, ask whether the job can be done by the day after tomorrow's working day, and take it."""
+    """Plan anew, ask whether the job can be done by the next business day, 15:00, and take it for the first yes.
+
+    Return that day, and what was answered to the first question.
+    """
     page.goto(f"{address}/promises/")
     with page.expect_navigation():
         page.keyboard.press("p")
     expect(page.locator("svg").first).to_be_visible(timeout=30_000)
     page.locator("[name=job]").fill(number)
-    day = dt.date.today() + dt.timedelta(days=5)  # noqa: DTZ011 -- the demo's own day is near enough
-    while day.weekday() > 4:
+    assert page.locator("[name=by_time]").input_value() == "15:00"
+    day, first = dt.date.fromisoformat(page.locator("[name=by_day]").input_value()), ""
+    for _ in range(15):
+        page.locator("[name=by_day]").fill(day.isoformat())
+        with page.expect_response("**/promises/can?**"):
+            page.get_by_role("button", name="Can it be done by then?").click()
+        expect(page.locator("#answer .word")).to_be_visible(timeout=30_000)
+        first = first or page.locator("#answer").inner_text()
+        if page.locator("#answer .word").inner_text() == "Yes":
+            break
         day += dt.timedelta(days=1)
-    page.locator("[name=by_day]").fill(day.isoformat())
-    page.get_by_role("button", name="Can it be done by then?").click()
-    expect(page.locator("#answer .word")).to_be_visible(timeout=30_000)
     seen("asked-on-the-phone", page)
-    for box in page.locator("#answer [name=breaks]").all():
-        box.check()
-    page.locator("#answer form button.act").click()
-    page.wait_for_load_state("networkidle")
+    page.get_by_role("button", name="Take it", exact=True).click()
+    expect(page.get_by_text(f"{number} taken for").first).to_be_visible()
     page.goto(f"{address}/promises/")
     seen("promises", page)
-    return day
+    return day, first
+
+
+def tell_the_owner(page, address, number):
+    """Send the owner the e-mail that says where the job stands."""
+    page.goto(f"{address}/jobs/{number}")
+    page.get_by_role("button", name="Send where it stands").click()
+    expect(page.get_by_text("It goes to").first).to_be_visible()
+
+
+def sign(page, address, number, seen):
+    """Look at the papers of a job that is to be signed, and sign them."""
+    page.goto(f"{address}/papers/sign/{number}/")
+    page.locator(".pictures img").first.wait_for()
+    seen("signing-of-the-way", page)
+    page.locator("[name=password]").fill(DEMO_PASSWORD)
+    page.get_by_role("button", name="Sign the certificate").click()
+    page.get_by_role("heading", name="FP-").first.wait_for()
 
 
 def send_back(page, address, number, seen):
