@@ -20,6 +20,8 @@ NAMES = [
     "loan-reminder",
     "unclaimed",
     "follow",
+    "found-wrong",
+    "reference-wrong",
     "letter",
 ]
 
