@@ -41,6 +41,15 @@ from flueproof.shop.records.models import Job
 rows = Job.objects.filter(state="arrived", analyzer__profile="two-cell-residential", owner__call_first=False)
 print(rows.order_by("-pk").first().analyzer.serial)
 """
+LOW = """
+from flueproof.shop.records.models import Duty
+print(Duty.objects.filter(kind="co-low").order_by("pk").first().analyzer_id)
+"""
+FIELD_LOG = "date,site,O2,CO,stack degF,air degF\n" + "".join(
+    f"2026-{1 + number % 9:02d}-{1 + 7 * number % 27:02d},House {number} (invented),"
+    f"{4 + number * 7 % 6}.{number % 10},{(20, 45, 95, 150, 240, 330)[number % 6]},{340 + 11 * number % 120},70\n"
+    for number in range(1, 25)
+)
 
 
 def main() -> None:
@@ -75,11 +84,27 @@ def main() -> None:
         page.locator(".call .act").first.click()
         page.locator("svg.shown-true").wait_for()
         take(page, "duty")
+        field_log(page, shop.address, shop.python(LOW).strip())
         page = signed_in(chromium, shop.address, "vale", TABLET, "dark")
         put_on_gas(page, shop.address, shop.python(ON_GAS).strip())
         take(page, "live-dark")
         through_the_counter(chromium, shop)
         chromium.close()
+
+
+def field_log(page: Page, address: str, analyzer: str) -> None:
+    """Show what was found of an analyzer, and work an owner's log through against a limit of the owner's."""
+    page.goto(f"{address}/impact/{analyzer}/")
+    page.locator(".channel svg").first.scroll_into_view_if_needed()
+    page.locator("#found-head").evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 24)")
+    take(page, "impact")
+    page.locator("#log_text").fill(FIELD_LOG)
+    page.get_by_label("Limit 1, name").fill("House rule (invented)")
+    page.get_by_label("Limit 1, value").fill("200")
+    page.get_by_role("button", name="Work it through").click()
+    page.locator("#result").wait_for()
+    page.locator("#result").evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 24)")
+    take(page, "field-log")
 
 
 def signed_in(chromium: Any, address: str, who: str, size: dict[str, int] | None = None, scheme: Any = "light") -> Page:
