@@ -100,7 +100,7 @@ def field_log(page: Page, address: str, analyzer: str) -> None:
     take(page, "impact")
     page.locator("#log_text").fill(FIELD_LOG)
     page.get_by_label("Limit 1, name").fill("House rule (invented)")
-    page.get_by_label("Limit 1, value").fill("200")
+    page.get_by_label("Limit 1, value").fill("250")
     page.get_by_role("button", name="Work it through").click()
     page.locator("#result").wait_for()
     page.locator("#result").evaluate("one => scrollTo(0, one.getBoundingClientRect().top + scrollY - 24)")
