@@ -80,7 +80,9 @@ class Notice:
 def notice_of(duty: Duty, record: Record, frame: NoticeFrame, log: LogResult | None = None) -> Notice:
     """Return the notice about one analyzer; log: the owner's own readings worked through, if the owner gave them."""
     analyzer = record.analyzer
-    item = f"{analyzer.make} {analyzer.model}, serial {analyzer.serial}"
+    # the maker once where the model's name begins with it
+    named = analyzer.model if analyzer.model.startswith(analyzer.make) else f"{analyzer.make} {analyzer.model}"
+    item = f"{named}, serial {analyzer.serial}"
     changed = _changed(log, frame.units) if log is not None else ()
     return Notice(
         subject=f"{item}: {duty.headline}",

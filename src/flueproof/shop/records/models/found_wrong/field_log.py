@@ -14,7 +14,8 @@ class FieldLog(models.Model):
     """Readings as the owner gave them, with the limits the owner chose; it can be erased, and then it is gone.
 
     No history is kept of it on purpose: site labels are the owner's. rows: the readings as they were read from the
-    list or typed; limits: what the owner compares them with; said: the owner's word that it may be kept, and whose.
+    list or typed; limits: what the owner compares them with, and by which formulas; said: the owner's
+    word that it may be kept, and whose.
     """
 
     owner = models.ForeignKey(Owner, on_delete=models.PROTECT, related_name="field_logs")
