@@ -61,6 +61,9 @@ def shown(technician_client, visit, job, ready):
         "several on one bottle": lambda: f"{reverse('live:set')}?with={job.number}",
         "gas rack, morning check": lambda: reverse("gas_rack:morning"),
         "gas rack, new bottle against the old": lambda: reverse("gas_rack:compare", args=["CYL-0009"]),
+        "flue gas": lambda: reverse("flue:page"),
+        "duties": lambda: reverse("duties:list"),
+        "what its error did": lambda: reverse("impact:analyzer", args=[job.analyzer_id]),
         "gas rack, bottle": lambda: reverse("gas_rack:reference", args=["CYL-0007"]),
     }
 
